@@ -32,7 +32,7 @@ from .lens import APART as LENS_APART
 from .lens import SOONEST
 from .sound import analyse
 
-VERSION = 5                 # raise when the same file would now be measured otherwise
+VERSION = 6                 # raise when the same file would now be measured otherwise
 _MOST_RATE = 40.0           # pictures a second; of more every second one is enough for shake up to 8 Hz
 _SOUND = 0.04               # of the time goes into the sound
 

@@ -233,9 +233,10 @@ class WhistleSettings:
     higher: float = _set(0.05, "of the frequency", "see louder")
     sweeps: float = _set(0.035, "of the tone's frequency, standard deviation without its tremble", "as stands_out")
     glides: float = _set(
-        0.05, "of the tone's frequency, from the highest to the lowest of its course",
-        "on mixes of four seeds; 0.04 to 0.06 alike, below whistles are lost")
+        0.1, "of the tone's frequency, from the highest to the lowest of its course",
+        "a real whistle fell by 0.08; on mixes of four seeds 0.05 loses two of 140 whistles more")
     merged: float = _set(0.5, "seconds", "from one piece of a whistle to the next, its echo included")
+    same: float = _set(0.015, "of the frequency", "a whistle that is blown harder; real ones stay within 0.01")
     alike: float = _set(0.06, "of the frequency", "pieces of one whistle")
     shortest: float = _set(0.2, "seconds of one piece", "as stands_out")
     longest: float = _set(4.0, "seconds", "how it was set is not recorded")

@@ -192,11 +192,12 @@ def _is_steady(hertz: np.ndarray) -> bool:
 
 def _merged(runs: list[np.ndarray], tones: _Tones) -> Iterator[list[np.ndarray]]:
     """Put together the pieces of one whistle: its own, where something drowned it, and its echo. A piece that is louder
-    than what comes just before it begins another."""
+    than what comes just before it, at another height, begins another."""
     pieces: list[np.ndarray] = []
     for run in runs:
-        alike = pieces and abs(np.median(tones.hertz[run]) / np.median(tones.hertz[pieces[0]]) - 1) <= WHISTLES.alike
-        sets_in = (pieces and run[0] - pieces[-1][-1] <= _BESIDE
+        apart = abs(np.median(tones.hertz[run]) / np.median(tones.hertz[pieces[0]]) - 1) if pieces else 0.0
+        alike = apart <= WHISTLES.alike
+        sets_in = (pieces and run[0] - pieces[-1][-1] <= _BESIDE and apart > WHISTLES.same
                    and np.median(tones.loud[run]) - np.median(tones.loud[pieces[-1]]) >= WHISTLES.louder)
         if pieces and alike and not sets_in and run[0] - pieces[-1][-1] <= WHISTLES.merged * RATE / _HOP:
             pieces.append(run)
