@@ -57,8 +57,8 @@ class Take:
 
     @property
     def tagged(self) -> bool:
-        """Somebody has said what this shot is; a play's shot without its play is not told yet, and what
-        the shot finder takes a shot to be is nobody's word."""
+        """Whether a person said what this shot is. A play's shot counts once its play is tagged; a suggested kind does
+        not count."""
         kind = self.shot.kind
         return bool(self.tags) or (self.shot.confirmed and kind is not None and kind is not ShotKind.PLAY)
 

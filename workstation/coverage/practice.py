@@ -242,7 +242,7 @@ def _at(seconds: float) -> Instant:
 
 
 def sessions_path(game_file: Path) -> Path:
-    """Where the sessions on a game are kept: beside its file, so that practice changes nobody's game."""
+    """Where the sessions on a game are kept: beside its file, so that practice changes no game."""
     return game_file.with_suffix(".practice.json")
 
 

@@ -164,7 +164,7 @@ def _text(path: Path) -> str:
 
 
 def _checked(table: dict[str, Any], where: str) -> dict[str, Any]:
-    """Turn down what no setting is, naming the file it stands in."""
+    """Raise ProfileError, with the file's name, for a key or value that is no setting."""
     for part in ("viewer", "decisive", "rules", "weights", "remarks", "suggestions"):
         if not isinstance(table.get(part, {}), dict):
             raise ProfileError(f"{where}: '{part}' must be a table, like [{part}]")

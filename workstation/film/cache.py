@@ -80,7 +80,7 @@ def end_attempt(fingerprint: str) -> None:
 
 
 def _write(path: Path, data: bytes) -> None:
-    """Write beside, then rename. A full or read-only disk costs only the keeping."""
+    """Write beside, then rename. On a full or read-only disk nothing is cached."""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, beside = tempfile.mkstemp(dir=path.parent, prefix=".", suffix=".part")

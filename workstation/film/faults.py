@@ -4,15 +4,11 @@ A bad file never closes the film. What is known when a file is probed stands in
 :attr:`Source.problem`; what goes wrong later (a card pulled, a file overwritten) is
 raised as :class:`NoPicture` for that picture only, and every other source goes on.
 
-Where hostile files are decoded: in this process. Footage comes from the crew's own
-cameras, so the everyday case is damage, not attack, and libavformat and libavcodec,
-which are fuzzed continuously (OSS-Fuzz project "ffmpeg"), report damage as errors. A
-decoder in a process of its own would cost a copy of every picture (3 MB each at 1080p,
-under the thumb that holds the step key). What remains is the file that takes the whole
-program down. Two things bound it: every tagging action is on disk before the next one
-begins, so a crash loses nothing; and :mod:`workstation.film.probe` leaves a mark before it
-reads an unknown file and takes it away afterwards, so a file that ended the program twice
-is not read a third time and cannot keep its game from opening.
+Hostile files are decoded in this process too. Footage comes from the crew's own cameras, so damage is the everyday case;
+libavformat and libavcodec (fuzzed continuously, OSS-Fuzz project "ffmpeg") report it as errors. A decoder in a process
+of its own would cost a copy of every picture, 3 MB at 1080p. A file that ends the whole program loses nothing, since
+every action is on disk before the next begins; and :mod:`workstation.film.probe` marks an unknown file while it reads
+it, so that one that ended the program twice is not read a third time and its game still opens.
 """
 
 from __future__ import annotations

@@ -42,7 +42,7 @@ class FrameReader:
         self._in_view: tuple[int, ...] = ()
 
     def limit_memory(self, memory_limit: int) -> None:
-        """Change how many bytes reading may add to the process; what is too much is let go at once."""
+        """Change how many bytes reading may add to the process; frames beyond that are evicted at once."""
         with self._changed:
             self._cache.limit = int(memory_limit * self._share)
             self._cache.shrink(self._prefetch.distance)

@@ -1,9 +1,8 @@
 """Return freed memory to the system and limit malloc arenas (glibc).
 
-Pictures are large, and many threads take and free them. glibc keeps what was freed, in pieces between what is
-still in use, and for each few threads apart: after hours of seeking, some hundred megabytes of nothing. To have it map
-every picture by itself would cost more time than decoding the picture; so threads share what was freed, and it is asked
-to tidy up when nobody waits. Other systems do so by themselves.
+Many threads allocate and free large pictures. glibc keeps freed memory, fragmented, in an arena for each few threads:
+after hours of seeking some hundred megabytes that nothing uses. Mapping every picture by itself would take longer than
+decoding it; so threads share a few arenas, which are trimmed while nobody waits. Other systems do so by themselves.
 """
 
 from __future__ import annotations
@@ -17,8 +16,8 @@ _ARENAS = 2         # places to take memory from; with glibc's own eight for eac
 
 
 def release_freed_memory() -> None:
-    """Release freed memory to the system. Takes up to some tenths of a second, of which others that need memory wait a
-    part; for moments of rest, and not for the UI thread."""
+    """Release freed memory to the system. Takes up to some tenths of a second; other threads that allocate wait for a
+    part of them. For idle moments, not for the UI thread."""
     if _trim is not None:
         _trim(0)
 

@@ -31,7 +31,7 @@ class Phase(Enum):
 
 def rule_of(rulebook: Rulebook, play: Play, foul: Foul, action: BallMovement, problems: list[str]) -> FoulRule:
     """The foul's rule by the role of the team that committed it: after a change of possession, and mostly on a free
-    kick, the teams' roles are the other way round. An unknown foul is taken as the hand says."""
+    kick, the teams' roles are the other way round. An unknown foul has the enforcement that was set by hand."""
     roles = [foul.by]
     if action.changed:
         roles = [foul.by, foul.by.other]

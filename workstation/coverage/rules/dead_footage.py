@@ -194,7 +194,7 @@ class DeadFootage(Rule):
 
 
 def _break(screening: Screening, between: Between) -> bool:
-    """A timeout, the chains or a ruling lies between: a look around is fair."""
+    """A timeout, the chains or a ruling lies between, so that a look around may be shown."""
     return any(screening.step(position).play.kind not in IN_PLAY
                and screening.step(position).play.kind is not PlayKind.NO_PLAY
                for position in between.tags)

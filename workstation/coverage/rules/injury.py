@@ -22,7 +22,7 @@ _CARE = ("The player may be a minor, and the family may be watching: leave care 
 @dataclass(frozen=True, kw_only=True)
 class Injury(Rule):
     """``hold``: seconds after the dead ball at which a shot usually ends; ``linger``: seconds more
-    that are fair where everybody saw it happen; ``leaving``: the longest shot of a player leaving."""
+    that are allowed where everybody saw it happen; ``leaving``: the longest shot of a player leaving."""
 
     title = "Injury"
     label = "cut here"

@@ -19,8 +19,8 @@ _HABIT = "Film a measurement from the first stick to the referee's call: close f
 
 @dataclass(frozen=True, kw_only=True)
 class Measurement(Rule):
-    """``roll``: seconds of film before the first stick is planted that are fair; ``call``: seconds
-    after the result that the referee's call takes, ``call_most`` the most that are fair."""
+    """``roll``: seconds of film before the first stick is planted that are allowed; ``call``: seconds
+    after the result that the referee's call takes, ``call_most`` the most that are allowed."""
 
     title = "Measurement"
     label = "measurement"

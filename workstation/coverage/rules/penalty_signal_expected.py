@@ -16,7 +16,7 @@ from ..speaking import spoken_seconds
 
 @dataclass(frozen=True, kw_only=True)
 class PenaltySignalExpected(Rule):
-    """``roll``: seconds of film before the signal that are fair; ``shown``: seconds
+    """``roll``: seconds of film before the signal that are allowed; ``shown``: seconds
     after it below which it cannot be read; ``declined``: penalties that were
     declined are announced too, and their signal is expected."""
 

@@ -14,7 +14,7 @@ _ZOOMS = 0.04               # natural logarithm of the magnification a second: s
 _PULLS_OUT = 0.25           # natural logarithm: a picture a quarter wider is a pull-out
 _PAUSE = 0.6                # seconds that a zoom may rest and still be the same
 _TENTHS = 0.1, 0.9          # of the zoom's way: what lies between is judged, for it has to start and to stop
-_COUNTS = 0.02              # natural logarithm: smaller movements to and fro are nobody's hand
+_COUNTS = 0.02              # natural logarithm: smaller movements to and fro are not made by hand
 _OVERSHOT = 0.01            # picture widths
 
 

@@ -1,10 +1,9 @@
 """libVLC as a player: pictures into memory, sound to the machine's own output.
 
-Pictures are asked for in the planes they were decoded to (I420), so that a playing and a resting
-picture go through the same conversion and have the same colours. libVLC hands them over in the studio range, whatever
-the film's is, and does not say their matrix, which it leaves as it is: they are tagged as the film's headers say.
-Decoding is kept on the
-processor: what a graphics card hands back differs between drivers.
+Pictures are asked for as decoded (I420), so that a playing and a paused picture go through the same conversion and have
+the same colours. libVLC gives them in the studio range, whatever the film's is, and leaves their matrix without naming
+it: they are tagged by the film's headers. Decoding stays on the processor: what a graphics card gives back differs
+between drivers.
 """
 
 from __future__ import annotations
