@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from ..football.rulebook import load_rulebook
 from ..football.sheet import COLUMNS, write_rows
 from ..football.speaking import spoken_situation
 from ..football.step import Step
+from ..season.definitions import DEFAULT, distance_names
 from ..tagging.layout import layout_of
 from ..tagging.model import Game
 from ..tagging.own_words.cells import write_cell
@@ -87,13 +89,6 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
     return frame
 
 
-_DISTANCES = ((3, "1 to 3"), (6, "4 to 6"), (10, "7 to 10"), (float("inf"), "11 and more"))
-
-
-def _distance_group(yards: float) -> str:
-    return next(name for limit, name in _DISTANCES if yards <= limit)
-
-
 def _field_zone(spot: float, length: float) -> str:
     if spot < length * 0.2:
         return "own 20 and back"
@@ -109,11 +104,12 @@ def tendencies(game: Game, steps: Sequence[Step]) -> pd.DataFrame:
 
     ``plays`` is the count behind each ``share`` (0 to 1) of the ``of`` plays in that situation.
     """
-    length = field_length(game)
+    length, distances = field_length(game), distance_names(DEFAULT)
     rows = [{
         "offense": game.heading.name_of(step.before.offense),
         "down": step.before.down,
-        "distance": "goal" if step.before.goal_to_go else _distance_group(step.before.yards_to_gain),
+        "distance": distances[-1 if step.before.goal_to_go else bisect_left(DEFAULT.distances,
+                                                                            step.before.yards_to_gain)],
         "zone": _field_zone(step.before.ball_on, length),
         "kind": str(tag.play.kind),
         "first_down": step.first_down,

@@ -4,7 +4,7 @@ A bad file never closes the film. What is known when a file is probed stands in
 :attr:`Source.problem`; what goes wrong later (a card pulled, a file overwritten) is
 raised as :class:`NoPicture` for that picture only, and every other source goes on.
 
-Hostile files are decoded in this process too. Footage comes from the crew's own cameras, so damage is the everyday case;
+Hostile files are decoded in this process too. Footage is from the crew's own cameras, so damage is the everyday case;
 libavformat and libavcodec (fuzzed continuously, OSS-Fuzz project "ffmpeg") report it as errors. A decoder in a process
 of its own would cost a copy of every picture, 3 MB at 1080p. A file that ends the whole program loses nothing, since
 every action is on disk before the next begins; and :mod:`workstation.film.probe` marks an unknown file while it reads

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import json
 import re
-import secrets
 import sqlite3
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -58,11 +57,6 @@ def with_sitting(about: Mapping[str, str], name: str) -> str:
     if not noted or noted[-1][0] != name:
         noted.append((name, int(about["revision"])))
     return json.dumps(noted[-MOST:])
-
-
-def new_sitting() -> str:
-    """Return a random identifier, 16 hex digits, for one sitting with a game file."""
-    return secrets.token_hex(8)
 
 
 def changed_apart(path: Path, about: Mapping[str, str]) -> list[Copy]:

@@ -11,6 +11,7 @@ import getpass
 import json
 import os
 import platform
+import secrets
 import sqlite3
 import threading
 from collections.abc import Callable, Iterator
@@ -90,7 +91,7 @@ class GameFile:
         self.journal = ""
         self.moved: str | None = None
         self.copies_apart: list[copies.Copy] = []
-        self._sitting = copies.new_sitting()
+        self._sitting = secrets.token_hex(8)
         self._folder = path.parent
         self._records = records
         self._game = records.game()

@@ -119,7 +119,7 @@ class Spoken:
         failures: list[ClauseProblem] = []
         ways: dict[tuple[tuple[str, tuple[str, ...]], ...], Way] = {}
         for way in self._from(tokens, 0, clause, start, failures):
-            if not _is_doubled(way):
+            if not said_twice(way):
                 ways.setdefault(tuple((piece.word.name, piece.values) for piece in way), way)
             if len(ways) == MOST_WAYS:
                 break
@@ -264,11 +264,6 @@ def _either(phrase: str, meanings: Sequence[Meaning]) -> str:
 def is_loose(way: Way) -> bool:
     """Whether some of it was taken out of what was run together, or is a beginning."""
     return any(piece.loose for piece in way)
-
-
-def _is_doubled(way: Way) -> bool:
-    """Whether something is said twice in a word that takes one value."""
-    return bool(said_twice(way))
 
 
 def said_twice(way: Sequence[Piece]) -> tuple[Piece, Piece] | None:
