@@ -3,13 +3,14 @@ they are apart. What that says of a play is told by :mod:`..tagging.measured_gai
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 from functools import partial
 
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QImage, QPainter, QPen
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from ..film.film import Film
 from ..film.frames import FrameReader
@@ -48,7 +49,7 @@ class _SpotPicture:
     """One of the two pictures: what it shows, and where its spot is, in fractions of width and height."""
 
     view: PictureView
-    caption: QWidget
+    caption: QLabel
     at: Instant | None = None       # the picture on show
     wanted: Instant | None = None   # where to go, and so many pictures from there
     steps: int = 0
@@ -80,11 +81,13 @@ class YardsPage(SessionHolder, Wrapping):
         self._reads: Film | None = None
         self._look = timer(self, _REST, self._find_lines)
         self._build()
-        for id, act in {"yards.back": partial(self.step, -1), "yards.ahead": partial(self.step, 1),
-                        "yards.second_back": partial(self.step_second, -1),
-                        "yards.second_ahead": partial(self.step_second, 1), "yards.other": self.change_side,
-                        "yards.left": partial(self.move, -1, 0), "yards.right": partial(self.move, 1, 0),
-                        "yards.up": partial(self.move, 0, -1), "yards.down": partial(self.move, 0, 1)}.items():
+        acts: dict[str, Callable[[], object]] = {
+            "yards.back": partial(self.step, -1), "yards.ahead": partial(self.step, 1),
+            "yards.second_back": partial(self.step_second, -1), "yards.second_ahead": partial(self.step_second, 1),
+            "yards.left": partial(self.nudge, -1, 0), "yards.right": partial(self.nudge, 1, 0),
+            "yards.up": partial(self.nudge, 0, -1), "yards.down": partial(self.nudge, 0, 1),
+            "yards.other": self.change_side}
+        for id, act in acts.items():
             desk.keys.bind(id, self, act)
 
     def _build(self) -> None:
@@ -302,7 +305,7 @@ class YardsPage(SessionHolder, Wrapping):
         for each in self.sides:
             each.view.update()
 
-    def move(self, right: int, down: int) -> None:
+    def nudge(self, right: int, down: int) -> None:
         """Move the spot of the side at hand by a pixel of the film, from the middle if it has none yet."""
         side = self.sides[self._active]
         if side.at is None:
@@ -433,8 +436,8 @@ class YardsPage(SessionHolder, Wrapping):
             self.more.setText("Click the spot in each picture, on the ground.")
             self.hint.setText("The arrows step through the picture with the bright edge, with Shift by a second; Space "
                               "changes to the other. Alt and arrows move the spot by a pixel.")
-        for words in (self.told, self.more, self.hint):
-            words.setVisible(bool(words.text()))
+        for line in (self.told, self.more, self.hint):
+            line.setVisible(bool(line.text()))
         self.take_button.setVisible(self.asked is Asked.GAIN)
         self.take_button.setEnabled(self._can_take())
         self.mode_button.setText("A spot and a line" if self.asked is Asked.GAIN else "The gain of the play")
