@@ -195,6 +195,20 @@ def test_rows_move_by_keys_and_one_undo_brings_them_back(qtbot, matched):
     qtbot.waitUntil(lambda: not page.isVisible())
 
 
+def test_a_play_that_the_rows_lead_to_is_the_one_that_is_named(qtbot, matched):
+    matched.go_to("Sequence")
+    room = matched.room
+    qtbot.waitUntil(lambda: room.results.model().rowCount() == 4)
+    press(matched, "desk.matching")
+    page = matched.overlays.page("matching")
+    qtbot.waitUntil(page.isVisible)
+    page.table.setCurrentCell(1, 3)
+    press(matched, "matching.see")
+    qtbot.waitUntil(lambda: settled(matched) and not page.isVisible())
+    assert evening_of(matched.session) == pytest.approx(SNAPS[3], abs=1.01 / RATE)
+    assert room._line.text().startswith("4 ") and room.results.current.play == 4
+
+
 def test_the_files_page_shows_and_orders_the_files_of_each_angle(qtbot, matched):
     session = matched.session
     press(matched, "desk.files")

@@ -104,6 +104,9 @@ class Room(SessionHolder, QWidget):
     def begin(self) -> None:
         """The game that was entered is a new one: ask what has to be known first."""
 
+    def taken_to(self, play: int) -> None:
+        """A page took the film to a play while the room lay behind it."""
+
     def leave(self) -> None:
         """Another room comes into view, or the game closes."""
 

@@ -389,6 +389,8 @@ class MainWindow(QMainWindow):
         """Close the pages and go to a play, with two angles side by side: those of *angles*, if two are given."""
         self.overlays.uncover()
         self.game.see_play(play, *angles)
+        if self.room is not None:
+            self.room.taken_to(play)
 
     def _toggle_keys(self) -> None:
         if not self.overlays.is_shown("keys"):

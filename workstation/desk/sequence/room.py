@@ -222,6 +222,14 @@ class SequenceRoom(Room):
             self._arranging = False
         self._to_results()
 
+    def taken_to(self, play: int) -> None:
+        """Name the play that a page took the film to, and choose it among those found."""
+        self.through.stop()
+        self._show_caption(play)
+        self._arranging = True
+        self.results.choose(play)
+        self._arranging = False
+
     def leave(self) -> None:
         """Pause everything that plays."""
         self.through.stop()
