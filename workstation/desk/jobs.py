@@ -184,7 +184,10 @@ class Jobs(QObject):
     def start(self, title: str, work: Callable[[Progress], T], succeeded: Callable[[T], object] | None = None,
               failed: Callable[[str], object] | None = None, cancelled: Callable[[], object] | None = None) -> Job:
         """Start *work* (see :class:`Job`) and show it; the callbacks are called on the UI thread."""
-        job = Job(title, work, succeeded, failed or (lambda why: self.failed.emit(title, why)), cancelled, parent=self)
+        def tell(why: str) -> None:
+            self.failed.emit(title, why)
+
+        job = Job(title, work, succeeded, failed or tell, cancelled, parent=self)
         self.running.append(job)
         job.ended.connect(lambda: self._end(job))
         self.started.emit(job)
