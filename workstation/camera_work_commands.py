@@ -58,15 +58,16 @@ def plain_measures(game: Game, work: CameraWork | None) -> list[dict[str, object
     """The measures of each shot for JSON; shots that were not measured are left out."""
     if work is None:
         return []
-    kinds = {shot.id: shot.kind for shot in game.shots}
+    shots = {shot.id: shot for shot in game.shots}
     listed: list[dict[str, object]] = []
     for shot, passage in work.passages.items():
-        kind, moves = kinds[shot], passage.movement
+        kind, moves = shots[shot].kind, passage.movement
         listed.append({
             "shot": shot, "kind": str(kind) if kind else None, "seconds": round(passage.seconds, 3),
             "measures": {measure.name: {"typical": _rounded(measure.typical(passage), measure.scale),
                                         "worst": _rounded(measure.worst(passage), measure.scale),
                                         "unit": measure.unit.strip()} for measure in MEASURES},
+            "spots_on_the_lens": len(work.spots_in(shots[shot])),
             "zooms": [{"at_seconds": round(move.start - passage.start, 2), "seconds": round(move.seconds, 2),
                        "magnification": round(move.magnification, 3),
                        "doublings_a_second": round(move.speed / log(2), 2),

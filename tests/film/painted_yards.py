@@ -48,6 +48,11 @@ class Camera:
     quality: int = 95
     click: float = 0.7      # pixels by which a person misses the ball, root mean square in each direction
 
+    @property
+    def is_painted(self) -> bool:
+        """Whether it does no more to a picture than the painter does."""
+        return self == replace(Camera(), up=self.up, back=self.back, click=self.click)
+
 
 def chance_camera(chance: np.random.Generator) -> Camera:
     """A camera as any crew may have it."""
@@ -83,6 +88,8 @@ def _standing(camera: Camera) -> Iterator[None]:
 
 def _turned(camera: Camera, along: float, share: float) -> np.ndarray:
     """The homography over a picture 640 wide of the camera when it looks that many yards right of the middle."""
+    if camera.is_painted:
+        return np.eye(3)
     focal = 900.0
     turn, tilt, roll = np.radians([camera.turns * along / 100, camera.tilt, camera.roll])
     pan = np.array([[np.cos(turn), 0, np.sin(turn)], [0, 1, 0], [-np.sin(turn), 0, np.cos(turn)]])
@@ -155,7 +162,7 @@ def filmed(seed: int, number: int, camera: Camera, chance: np.random.Generator) 
 
 def _seen(camera: Camera, pixels: np.ndarray, matrix: np.ndarray, bent: tuple[np.ndarray, np.ndarray],
           chance: np.random.Generator) -> tuple[np.ndarray, np.ndarray]:
-    if camera != replace(Camera(), up=camera.up, back=camera.back, click=camera.click):
+    if not camera.is_painted:
         back = np.linalg.inv(matrix)
         weight = back[2, 0] * bent[0] + back[2, 1] * bent[1] + back[2, 2]
         right = (back[0, 0] * bent[0] + back[0, 1] * bent[1] + back[0, 2]) / weight
