@@ -1,6 +1,6 @@
 """The grammar: what each kind of word does to the play in the making, and where it may stand.
 
-One function for each :class:`~.words.Role`. Each changes the draft it is given, or raises :class:`~.draft.Refused`.
+One function for each :class:`~.word.Role`. Each changes the draft it is given, or raises :class:`~.draft.Refused`.
 Numbers are in :mod:`.measures`, places in :mod:`.places`, fouls in :mod:`.foul_rules`.
 """
 
