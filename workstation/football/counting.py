@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .action import OFFENSE, BallMovement
-from .plays import BallEvent, EventKind, FoulDecision, Outcome, Play, PlayKind
+from .plays import BallEvent, EventKind, FoulDecision, Outcome, Play, PlayKind, Score
 from .rulebook import Rulebook
 from .situation import Next, Situation
 
@@ -29,8 +29,13 @@ def counted_gain(rulebook: Rulebook, before: Situation, play: Play, action: Ball
         return stands_to - start
     if action.incomplete or action.intercepted or play.kind is PlayKind.SPIKE:
         return 0.0
-    end = action.first_end if action.first_end is not None else action.dead
-    end = _after_fumbles(play.events, start, end, action.dead)
+    fumbled = any(event.kind is EventKind.FUMBLE for event in play.events)
+    scored = play.events and play.score is Score.TOUCHDOWN and action.holder is OFFENSE and not action.changed
+    dead = float(rulebook.field_length) if scored else action.dead
+    end = action.first_end if action.first_end is not None and (fumbled or not scored) else dead
+    if fumbled and play.gain is not None and abs(start + play.gain - end) < 1:
+        end = start + play.gain     # spots are said in whole yards, and a gain that was said is the gain
+    end = _after_fumbles(play.events, start, end, dead)
     if stands_to is not None:
         end = min(end, stands_to)
     return min(max(end, 0.0), rulebook.field_length) - start

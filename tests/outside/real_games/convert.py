@@ -42,7 +42,7 @@ _PENALTY = re.compile(
 )
 _CHALLENGE = re.compile(
     r"(?:^|(?<=[.\])] ))[^.]*? [Cc]hallenged (?:the|by|if|whether) .*?(?:Upheld|UPHELD|REVERSED)\.?")
-_BACKWARD = re.compile(r"[^.{}]*\b[Bb]ackwards?\b[^.{}]*")      # a remark, that what looked like a pass was none
+_BACKWARD = re.compile(r"[^.{}]*\b(?:[Bb]ackwards?|[Ll]ateral pass|no pass attempt)\b[^.{}]*")     # remarks
 _ILLEGAL_PASS = re.compile(r"(?<=\. )[A-Z][^. ]*\.[^.]*? pass ")   # a second act in the same row
 _ALIASES = {"SL": "STL", "JAX": "JAC", "BLT": "BAL", "ARZ": "ARI", "HST": "HOU", "PH": "PHI", "CLV": "CLE"}
 _ASIDE = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
@@ -59,7 +59,7 @@ _TOKEN = re.compile("|".join((
     rf"(?P<loose_out>ball out of bounds (?:at (?P<out_at>{_SPOT})|(?P<out_zone>in End Zone)))",
     r"(?P<muff>MUFFS catch)",
     rf"(?P<touched>, touched at (?P<touched_at>{_SPOT}))",
-    r"(?P<lateral>Lateral to)",
+    r"(?P<lateral>Lateral to|Pass back to)",
     r"(?P<touchdown>(?<=[,.] )TOUCHDOWN(?! NULLIFIED))",
     r"(?P<touchback>Touchback)",
     r"(?P<safety>SAFETY(?! NULLIFIED))",
