@@ -40,7 +40,7 @@ from workstation.tagging.model import Game as TaggedGame
 from workstation.tagging.model import Heading, PlayTag
 
 from .check import Report, check_game, rulebook_of
-from .games import Game, folder, game_ids, read_game
+from .games import Game, Row, folder, game_ids, read_game
 
 COUNTS = ("runs", "run yards", "passes", "pass yards", "sacks", "third downs", "third downs made", "red-zone trips")
 _OF_PLAYERS = COUNTS[:4]      # what the data has totals of, beside its credits
@@ -60,14 +60,19 @@ class Sheet:
             self.teams[team][name.replace("_", " ")] += number
 
 
-def ours(game: Game) -> Sheet:
-    """The counts by the facts."""
+def tagged_game(game: Game) -> tuple[TaggedGame, list[tuple[Row | None, Step]]]:
+    """A real game as a tagged one without film, and its steps, each with its row."""
     folded = check_game(game, Report())
-    steps = [step for _, step in folded]
     heading = Heading(f"{game.visitors} at {game.home}", game.home, game.visitors,
                       f"{game.id[:4]}-{game.id[4:6]}-{game.id[6:8]}", rulebook="professional", season=game.season)
-    tagged = TaggedGame(heading, plays=tuple(PlayTag(number, float(number), step.play)
-                                             for number, step in enumerate(steps, 1)))
+    return TaggedGame(heading, plays=tuple(PlayTag(number, float(number), step.play)
+                                           for number, (_, step) in enumerate(folded, 1))), folded
+
+
+def ours(game: Game) -> Sheet:
+    """The counts by the facts."""
+    tagged, folded = tagged_game(game)
+    steps = [step for _, step in folded]
     # Between the plays nothing is counted, and what is not filmed there is no row.
     frame = derive(frame_of(rows_of(tagged, steps, rulebook_of(game.season))))
     sheet = Sheet()
