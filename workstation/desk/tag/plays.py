@@ -139,8 +139,9 @@ class _Delegate(QStyledItemDelegate):
         small, body = theme.font("small", condensed=True), theme.font("body", bold=not coming)
         painter.setFont(small)
         painter.setPen(theme.colour("quiet"))
-        painter.drawText(QRectF(box.x() + 8, box.y(), 30, box.height()), Qt.AlignmentFlag.AlignVCenter, number)
-        left, width = box.x() + 40, box.width() - 52
+        count = max(QFontMetrics(small).horizontalAdvance("000") + 4, 24)
+        painter.drawText(QRectF(box.x() + 8, box.y(), count, box.height()), Qt.AlignmentFlag.AlignVCenter, number)
+        left, width = box.x() + 16 + count, box.width() - 28 - count
         metrics = QFontMetrics(body)
         painter.setFont(body)
         painter.setPen(theme.colour(ink if not coming else "quiet"))
