@@ -8,7 +8,7 @@ import pytest
 from tests.season.season_games import game
 from workstation.football.counting import thrown_beyond_line
 from workstation.football.field import Team
-from workstation.football.plays import BallEvent, EventKind, Foul, FoulDecision, Outcome, Play, PlayKind, Side
+from workstation.football.plays import BallEvent, EventKind, Foul, FoulDecision, Outcome, Play, PlayKind, Score, Side
 from workstation.football.rulebook import load_rulebook
 from workstation.football.situation import Next, Situation
 from workstation.football.tracker import fold, track
@@ -67,6 +67,19 @@ def test_a_loss_ends_at_the_own_goal_line():
     near = Situation(next=Next.SCRIMMAGE, offense=Team.HOME, down=1, yards_to_gain=10.0, ball_on=1.0, clock=600)
     step = fold(BOOK, near, Play(PlayKind.RUN, gain=-2, events=(lost(-1), recovered(-1, DEFENSE))))
     assert step.gain == -1                                  # 2010010305
+
+
+def test_a_touchdown_after_a_lateral_counts_to_the_goal_line():
+    step = fold(BOOK, BEFORE, Play(PlayKind.PASS, Outcome.COMPLETE, gain=-6, score=Score.TOUCHDOWN,
+                                   events=(BallEvent(EventKind.LATERAL, 24.0, OFFENSE),)))
+    assert step.gain == 70                                  # 2016111304
+
+
+def test_a_gain_that_was_said_is_the_gain_though_the_ball_lay_between_two_lines():
+    near = Situation(next=Next.SCRIMMAGE, offense=Team.HOME, down=1, yards_to_gain=2.5, ball_on=97.5, clock=600,
+                     goal_to_go=True)
+    step = fold(BOOK, near, Play(PlayKind.RUN, gain=1, events=(lost(99), recovered(99, DEFENSE))))
+    assert step.gain == 1                                   # 2014092806
 
 
 def illegal(at: float) -> Foul:
