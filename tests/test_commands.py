@@ -117,7 +117,8 @@ def test_sequence_pack_and_verify(demo_game_file, tmp_path):
     with av.open(str(small)) as container:
         video = container.streams.video[0]
         assert (video.width, video.height, video.average_rate) == (160, 90, 25)
-    for wrong in (("--size", "161x90"), ("--size", "wide"), ("--rate", "0"), ("--quality", "52")):
+    for wrong in (("--size", "161x90"), ("--size", "wide"), ("--rate", "0"), ("--rate", "1/0"), ("--rate", "1e9999999"),
+                  ("--quality", "52")):
         workstation("sequence", demo_game_file, "--plays", "4", "--to", tmp_path / "no.mp4", *wrong, status=2)
     pack = tmp_path / "pack.zip"
     workstation("pack", demo_game_file, "--plays", "4,5", "--to", pack, "--title", "Spot of the ball")

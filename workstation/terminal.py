@@ -138,6 +138,13 @@ def names_in(text: str) -> tuple[str, ...]:
     return found
 
 
+def _fraction(text: str) -> Fraction:
+    """A fraction of digits; an exponent could make one that takes hours to compute. Raises ValueError."""
+    if not re.fullmatch(r"[0-9]+(\.[0-9]+|/0*[1-9][0-9]*)?", text):
+        raise ValueError("expected a number or a fraction")
+    return Fraction(text)
+
+
 def _within(kind: Callable[[str], Number], allowed: Range, name: str) -> Callable[[str], Number]:
     """A reader of numbers in a range for argparse, which says its name where it raises ValueError."""
     def read(text: str) -> Number:
@@ -155,7 +162,7 @@ _plays.__name__ = "list of plays (like 3,5,7-9)"
 names_in.__name__ = "list of names (like high,\"end zone\")"
 _number = _within(int, Range(1, 100_000), "number of a play")
 _seconds = _within(float, HANDLE, "number of seconds")
-_rate = _within(Fraction, Range(1, 240), "rate (like 30 or 30000/1001)")
+_rate = _within(_fraction, Range(1, 240), "rate (like 30 or 30000/1001)")
 _quality = _within(int, Range(0, 51), "quality (0 to 51)")
 _sound_track = _within(int, Range(1, MOST_SOUND_TRACKS), f"sound track (1 to {MOST_SOUND_TRACKS})")
 
