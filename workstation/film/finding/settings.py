@@ -208,7 +208,7 @@ class KindSettings:
     signal_seen: float = _set(0.5, "of the close frames", "arms across the shirt hide it; 0.66 and more")
     signal_tall: float = _set(0.4, "frame heights", "whoever signals is what the shot is of; 0.55 and more")
     signal_middle: float = _set(0.25, "frame widths from the middle", "see signal_tall")
-    signal_field: float = _set(0.5, "of the frame", "signals are given on the field; 0.78 and more")
+    signal_field: float = _set(0.18, "of the frame", "signals are given on the field; 0.2 and more, on a painted badge")
     others_seen: float = _set(0.2, "of the close frames", "so seldom is chance")
     toss_apart: float = _set(0.4, "frame widths", "officials at the toss stand together; 0.17")
     row_moves: float = _set(0.15, "of a group, mean", "a row of people who pass has 0.3, plays at most 0.22")

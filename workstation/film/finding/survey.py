@@ -29,7 +29,7 @@ from .sound_analysis import EVERY, SoundAnalysis, analyse_sound
 if TYPE_CHECKING:
     from .shot_evidence import FrameEvidence
 
-VERSION = 12                    # raise when the same file would now be judged otherwise
+VERSION = 13                    # raise when the same file would now be judged otherwise
 
 
 class Suggested(StrEnum):
