@@ -130,6 +130,7 @@ def _differences(play: Play, cells: dict, before: Situation, book: Rulebook) -> 
         for name, value in cells.items()
         if name != "manner"
     }
+    row.setdefault("kind", play.kind.value)  # left out where the line does not decide it
     try:
         wanted = read_rows([row], book)[0].play
     except SheetError as error:
