@@ -114,4 +114,4 @@ files >"$root/srv/after"
 left=$(LC_ALL=C comm -13 "$root/srv/before" "$root/srv/after" | grep -v -E '^/var/(lib/dpkg|lib/apt|cache|log)|^/etc/.*-$|^/(home|run)' || true)
 [ -z "$left" ] || wrong "left outside the user's own folders: $left"
 echo "uninstalled; outside the user's own folders nothing is left. In them, besides the games and what was written:"
-(cd "$root/srv/coach" && find .config .local .cache -type f 2>/dev/null | sort) | sed 's/^/    /'
+(cd "$root/srv/coach" && find .config .local .cache -type f -printf '%h\n' 2>/dev/null | sort | uniq -c)
