@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import shutil
 import subprocess
+from dataclasses import replace
 from itertools import groupby
 
 import av
@@ -19,7 +20,7 @@ from tests.desk.two_films import END_ZONE, HIGH, RATE, SNAPS, film_evening, game
 from workstation.desk.beside import BesideMode
 from workstation.tagging.angles import FIRST
 from workstation.tagging.model import CameraPlace, SequenceItem, ShotKind
-from workstation.tagging.operations import AddSequence
+from workstation.tagging.operations import AddSequence, ChangeShots
 
 FURTHER = 1
 
@@ -83,6 +84,21 @@ def test_an_angle_is_added_and_matched_and_what_is_open_is_said(matched):
     assert "End zone: 3 of 4 plays matched." in matched.message.text
     assert "play 3" in matched.message.text
     assert [(shot.kind, shot.confirmed) for shot in further.shots] == [(ShotKind.PLAY, False)] * 3
+
+
+def test_shots_that_were_matched_before_a_match_said_what_they_film_are_said_in_one_click(qtbot, matched):
+    session = matched.session
+    shots = session.whole.angles[0].shots
+    session.do_on_whole(ChangeShots(tuple(replace(shot, kind=None, confirmed=True) for shot in shots)))
+    press(matched, "desk.matching")
+    page = matched.overlays.page("matching")
+    qtbot.waitUntil(page.isVisible)
+    assert page.kinds.isVisible() and page.kinds.text() == "3 matched shots: say what they film"
+    page.kinds.click()
+    assert [(shot.kind, shot.confirmed) for shot in session.whole.angles[0].shots] == [(ShotKind.PLAY, False)] * 3
+    assert not page.kinds.isVisible()
+    press(matched, "desk.undo")
+    assert [shot.kind for shot in session.whole.angles[0].shots] == [None] * 3
 
 
 def test_one_undo_takes_the_match_and_another_the_angle(matched):

@@ -14,7 +14,7 @@ from tests.tagging.two_cameras import ANGLE, Evening
 from workstation.tagging.angle_matching import propose
 from workstation.tagging.angles import ties_of
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Evidence, Game, Match
+from workstation.tagging.model import Evidence, Game, Match, ShotKind
 from workstation.tagging.operations import TakeGame
 from workstation.tagging.rematching import (
     CannotRematch,
@@ -22,7 +22,9 @@ from workstation.tagging.rematching import (
     matched_by_hand,
     moved_match,
     nudged_tie,
+    said_by_matches,
     tied,
+    unsaid_matches,
     with_hole,
     without_hole,
 )
@@ -144,3 +146,24 @@ def test_a_marked_moment_ties_and_its_order_is_free(evening, kept):
         tied(kept.game, 3, here, evening.game.film.sources[3].first)
     with pytest.raises(CannotRematch, match="not matched"):
         tied(matched(evening, {}), 3, here, there)
+
+
+def test_shots_matched_before_a_match_said_what_they_film_are_said_as_one_action(evening, kept):
+    game = matched(evening, {play: play for play in range(1, 5)})
+    (further,) = game.angles
+    kinds = {1: ShotKind.PLAY, 2: None, 3: None, 4: ShotKind.EXTRA, 5: None, 6: None}       # 5 and 6 match nothing
+    shots = tuple(replace(shot, kind=kinds[shot.id - ROW]) for shot in further.shots)
+    by_hand = tuple(replace(match, evidence=Evidence.PERSON) if match.play == 3 else match for match in game.matches)
+    kept.do(TakeGame(replace(game, angles=(replace(further, shots=shots),), matches=by_hand)))
+    before = kept.game
+    assert [match.play for match in unsaid_matches(before, ANGLE)] == [2, 3]
+    kept.do(said_by_matches(before, ANGLE))
+    said = {shot.id - ROW: (shot.kind, shot.confirmed) for shot in kept.game.angles[0].shots if shot.id - ROW in (2, 3)}
+    assert said == {2: (ShotKind.PLAY, False), 3: (ShotKind.PLAY, True)}
+    assert {shot.id - ROW: shot.kind for shot in kept.game.angles[0].shots} == {
+        **kinds, 2: ShotKind.PLAY, 3: ShotKind.PLAY}
+    assert kept.game.matches == before.matches and not unsaid_matches(kept.game, ANGLE)
+    with pytest.raises(CannotRematch, match="has been said"):
+        said_by_matches(kept.game, ANGLE)
+    kept.undo()
+    assert kept.game == before

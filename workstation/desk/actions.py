@@ -304,6 +304,7 @@ _MATCHING = (
     Action("matching.only_earlier", "The shot before films this play only", MATCHING, ("Ctrl+Left",)),
     Action("matching.only_missing", "The angle missed this play; the rest stays", MATCHING, ("Ctrl+Delete",)),
     Action("matching.again", "Listen again; what you matched stays", MATCHING, ("Ctrl+R",)),
+    Action("matching.kinds", "Matched shots are of the plays they are matched with", MATCHING, ("Ctrl+K",)),
     Action("matching.next_open", "To the next play that is open", MATCHING, ("Ctrl+PgDown",)),
     Action("matching.see", "See the play in both angles", MATCHING, ("Return", "Enter")),
     Action("matching.leave", "Back to the room", MATCHING, ("Esc",)),

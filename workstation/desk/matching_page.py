@@ -29,6 +29,8 @@ from ..tagging.rematching import (
     match_columns,
     matched_by_hand,
     moved_match,
+    said_by_matches,
+    unsaid_matches,
     with_hole,
     without_hole,
 )
@@ -80,6 +82,8 @@ class MatchingPage(SessionHolder, Wrapping):
         head.addWidget(self.title)
         head.addWidget(self.angle)
         head.addStretch(1)
+        self.kinds = self._button("matching.kinds", "", self._say_kinds)
+        head.addWidget(self.kinds)
         head.addWidget(self._button("matching.again", "Listen again", self._again))
         head.addWidget(self._button("matching.leave", "Back", self.closed.emit))
         for view, caption in zip(self.views, self.captions, strict=True):
@@ -194,7 +198,15 @@ class MatchingPage(SessionHolder, Wrapping):
         self.table.blockSignals(False)
         matched = sum(column.play in matches for column in self._columns if column.play is not None)
         self.title.setText(f"{session.name_of(number)}: {matched} of {len(game.plays)} plays matched")
+        self._offer_kinds()
         self._choose()
+
+    def _offer_kinds(self) -> None:
+        """Offer to say of shots that were matched before a match said so what they film."""
+        shots = len({match.shot for match in unsaid_matches(self.session.whole, self.number)})
+        self.kinds.setText(f"{shots} matched shot{'s' if shots > 1 else ''}: say what {'they' if shots > 1 else 'it'} "
+                           f"film{'' if shots > 1 else 's'}")
+        self.kinds.setVisible(bool(shots))
 
     def _play_words(self, play: int | None) -> str:
         if play is None:
@@ -276,6 +288,9 @@ class MatchingPage(SessionHolder, Wrapping):
             return
         if self.session.do_on_whole(operation) is not None:
             self._tell(f"Done: {operation.describe(self.session.whole)}. Undo takes it back.", "good")
+
+    def _say_kinds(self) -> None:
+        self._move(lambda: said_by_matches(self.session.whole, self.number))
 
     def _only(self, by: int) -> None:
         """The play at hand is filmed by the shot before or after its own (or, open, after the last matched one), or by

@@ -13,11 +13,12 @@ from fractions import Fraction
 from ..film.film import Film
 from ..film.time import Instant
 from .angles import FIRST, angle_that_holds, film_of, matches_of, recording_of, ties_of
-from .game_order import EXTRAS
+from .game_order import EXTRAS, own_shot_kind
 from .layout import snapped
 from .model import Evidence, Game, Match, Shot
 from .operations import MatchPlays, Operation, UnmatchPlays, several
 from .operations.plays import play_name
+from .operations.words import count
 
 
 class CannotRematch(ValueError):
@@ -111,6 +112,25 @@ def matched_by_hand(game: Game, number: int, play: int, shot: int | None) -> Ope
     name = recording_of(game, number).angle.name
     said = f"match {play_name(game, play)} with another shot" if shot else f"{play_name(game, play)} is not on {name}"
     return _changed(game, number, said, {play: shot})
+
+
+def unsaid_matches(game: Game, number: int) -> tuple[Match, ...]:
+    """The matches of a further angle with shots of which nobody has said what they film, though the match does: those
+    that were made before a match said so."""
+    unsaid = {shot.id for shot in recording_of(game, number).shots if shot.kind is None}
+    says = {tag.id for tag in game.plays if own_shot_kind(tag.play) is not None}
+    return tuple(match for match in matches_of(game, number).values() if match.shot in unsaid and match.play in says)
+
+
+def said_by_matches(game: Game, number: int) -> Operation:
+    """Let the shots of :func:`unsaid_matches` be of the kinds that matching gives them. Raises CannotRematch if there
+    are none."""
+    matches = unsaid_matches(game, number)
+    if not matches:
+        raise CannotRematch("What every matched shot films has been said.")
+    shots = len({match.shot for match in matches})
+    return several(f"let {count(shots, 'shot')} be of the {'play' if shots == 1 else 'plays'} matched with "
+                   f"{'it' if shots == 1 else 'them'}", [MatchPlays(matches)])
 
 
 def tied(game: Game, play: int, one: Instant, other: Instant) -> Operation:
