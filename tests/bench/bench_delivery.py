@@ -17,7 +17,7 @@ from workstation.film.index import index_of
 from workstation.film.probe import probe
 
 SEGMENTS = 100
-RUNS = 3
+RUNS = 2
 
 
 def ffmpeg(*arguments: str) -> None:
