@@ -83,6 +83,8 @@ class FrameSteps:
 
     def _begins_in_motion(self, at: int) -> bool:
         """Does it stand out once a zoom is compensated? A shot may begin, or end, in the middle of one."""
+        if not self.leads_neighbours(at):       # asked first, since it costs little
+            return False
         step = self.tracked(at)
         return is_large_step(step) and all(
             other.mean <= step.mean / CUTS.in_motion and other.spread <= step.spread / CUTS.in_motion
