@@ -156,7 +156,11 @@ class Job(QObject):
     def _report(self, fraction: float, left: float) -> None:
         if not isValid(self):       # the parent was deleted: nobody waits for this
             raise Cancelled
-        self._ui.call(lambda: isValid(self) and self.progressed.emit(fraction, left))
+        self._ui.call(lambda: self._send_progress(fraction, left))
+
+    def _send_progress(self, fraction: float, left: float) -> None:
+        if isValid(self):
+            self.progressed.emit(fraction, left)
 
     def _deliver(self, delivery: Callable[[], object] | None) -> None:
         if not isValid(self):

@@ -275,7 +275,7 @@ class SummaryPage(SessionHolder, QScrollArea):
             layout.addWidget(label(f"{summary.unmeasured} {key} has the film measured.", "body", "quiet", wrap=True))
         coverage = self.session.coverage
         found = camera_rows(self.session.game, coverage) if coverage is not None else ()
-        if not found:
+        if coverage is None or not found:
             return
         chart = CameraChart(self._desk)
         chart.show_rows(found, coverage.film_seconds)

@@ -42,7 +42,7 @@ class ShownFrom(QComboBox):
     def offer(self, names: Sequence[str]) -> None:
         """Offer the angles of these names, and two of them together; what was chosen stays if it is still there."""
         chosen, pairs = self._choice, list(permutations(names, 2))
-        ways = [("Each game's first angle", _FIRST)]
+        ways: list[tuple[str, tuple[tuple[str, ...], bool]]] = [("Each game's first angle", _FIRST)]
         if len(names) > 1:
             ways += [*((name, ((name,), False)) for name in names),
                      *((f"{one}, then {other}", ((one, other), False)) for one, other in pairs),
