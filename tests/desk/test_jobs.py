@@ -94,11 +94,92 @@ for turn in range(40):
 print("well")
 """
 
+HEARD_MEANWHILE = """
+import os
+os.environ["QT_QPA_PLATFORM"] = "offscreen"
+import threading
+from types import SimpleNamespace
+import numpy, shiboken6
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QApplication, QStackedWidget
+from workstation.desk.beside import Beside, BesideMode
+from workstation.desk.first_look import FirstLook
+from workstation.desk.player import Player
+
+PICTURE = SimpleNamespace(bgra=lambda: numpy.zeros((2, 2, 4), numpy.uint8), instant=1)
+
+class Session(QObject):
+    position_changed, game_changed = Signal(), Signal(object)
+    angle, numbers, next_angle, playing = 0, [0, 1], 1, True
+    whole = SimpleNamespace(angles=[SimpleNamespace(angle=SimpleNamespace(id=1), film=None)], film=None)
+    def name_of(self, angle): return ""
+    def moment_in(self, angle): return 1
+
+def player(owner):
+    made = Player(owner)
+    return lambda: (made._on_playing(True), made._on_problem("a", "b"), made._on_slow("a", 0.5))
+
+def beside(owner):
+    asked, session = [], Session(owner)
+    session.player = SimpleNamespace(fetch_beside=lambda film, at, done: asked.append(done) or True)
+    made = Beside(session, owner)
+    made.show(BesideMode.EQUAL)
+    def report():
+        made._newest = None
+        asked[0](PICTURE)
+    return report
+
+def first_look(owner):
+    pages = QStackedWidget()
+    owner.destroyed.connect(lambda: shiboken6.delete(pages))
+    made = FirstLook(pages)
+    return lambda: made.show_picture(PICTURE)
+
+def loop(make):
+    for turn in range(40):
+        owner, told, is_over = QObject(), [], threading.Event()
+        report = make(owner)
+
+        def work():
+            while not is_over.is_set():
+                told.append(report())
+
+        workers = [threading.Thread(target=work) for _ in range(2)]
+        for worker in workers:
+            worker.start()
+        while len(told) < 3:
+            application.processEvents()
+        shiboken6.delete(owner)
+        count = len(told)
+        while len(told) < count + 3 and any(worker.is_alive() for worker in workers):
+            pass
+        assert all(worker.is_alive() for worker in workers), "a report failed"
+        is_over.set()
+        for worker in workers:
+            worker.join(20)
+        application.processEvents()
+
+application = QApplication([])
+loop(WHO)
+print("well")
+"""
+
+
+def _run(script: str) -> tuple[int, str, str]:
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=False,
+                          timeout=300, env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))})
+    return done.returncode, done.stdout.strip(), done.stderr[-600:]
+
 
 def test_an_owner_that_goes_while_its_work_reports_takes_nothing_along():
-    done = subprocess.run([sys.executable, "-c", DELETED_MEANWHILE], capture_output=True, text=True, check=False,
-                          timeout=300, env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))})
-    assert (done.returncode, done.stdout.strip()) == (0, "well"), done.stderr[-600:]
+    done = _run(DELETED_MEANWHILE)
+    assert done[:2] == (0, "well"), done[2]
+
+
+@pytest.mark.parametrize("who", ["player", "beside", "first_look"])
+def test_who_goes_while_threads_of_the_film_report_takes_nothing_along(who):
+    done = _run(HEARD_MEANWHILE.replace("WHO", who))
+    assert done[:2] == (0, "well"), done[2]
 
 
 def test_progress_reports_the_share_and_raises_once_cancelled():

@@ -13,6 +13,7 @@ from PySide6.QtGui import QImage
 from ..film.faults import NoPicture
 from ..film.time import Instant
 from ..tagging.angles import film_of
+from .jobs import ui_thread
 from .player import image_of
 from .timers import timer
 
@@ -71,7 +72,6 @@ class Beside(QObject):
     decoded."""
 
     changed = Signal()
-    _arrived = Signal()
 
     def __init__(self, session: Followed, parent: QObject):
         super().__init__(parent)
@@ -87,7 +87,7 @@ class Beside(QObject):
         self._serial = 0
         self._wanted: Instant | None = None
         self._soon = timer(self, _REST, self._prepare)
-        self._arrived.connect(self._take)
+        self._ui = ui_thread()
         session.position_changed.connect(self._follow)
         session.game_changed.connect(self._follow)
 
@@ -179,10 +179,7 @@ class Beside(QObject):
             with self._guard:
                 waiting, self._newest = self._newest is not None, newest
             if not waiting:
-                try:
-                    self._arrived.emit()
-                except RuntimeError:        # its Qt half was deleted
-                    return
+                self._ui.call_for(self, self._take)
 
         if not session.player.fetch_beside(film_of(session.whole, number), at, done):
             self._wanted = None

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QWidget
 
+from .jobs import ui_thread
 from .picture import PictureView
 from .player import image_of
 from .widgets import Pages
@@ -20,19 +20,18 @@ class FirstLook(PictureView):
     """A page of *pages* that stands in the place of the welcome from :meth:`show_picture`, which may be called from any
     thread, until another page is entered or :meth:`leave`."""
 
-    _arrived = Signal(QImage)
-
     def __init__(self, pages: Pages, parent: QWidget | None = None):
         super().__init__(None, parent)
         self.setAccessibleName("The first picture of the footage")
         self._pages = pages
         self._welcome = pages.currentWidget()
         pages.addWidget(self)
-        self._arrived.connect(self._enter)
+        self._ui = ui_thread()
 
     def show_picture(self, picture: Picture) -> None:
         """Enter with the first picture of the film."""
-        self._arrived.emit(image_of(picture.bgra()))
+        image = image_of(picture.bgra())
+        self._ui.call_for(self, lambda: self._enter(image))
 
     def _enter(self, image: QImage) -> None:
         self.show_image(image)

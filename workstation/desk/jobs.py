@@ -5,7 +5,8 @@ result to ``succeeded``, an error's words to ``failed``, a cancelling to ``cance
 starts a thread. :class:`Jobs` are those that the window shows, with a bar and a button that stops them.
 
 A thread never touches a job, which the UI thread may be deleting that very moment: an object that sends a signal while
-it is deleted takes the interpreter along. It leaves what it has to say with :class:`_UiThread`, which is never deleted.
+it is deleted takes the interpreter along. It leaves what it has to say with :class:`UiThread`, which is never deleted;
+so do the threads that play and read films.
 
 Which thread may touch what is in DEVELOPERS.md.
 """
@@ -79,7 +80,7 @@ class Progress:
         self._cancelled.set()
 
 
-class _UiThread(QObject):
+class UiThread(QObject):
     """Calls on the UI thread, in order and each in a turn of its own, what any thread asks it to."""
 
     _asked = Signal()
@@ -94,14 +95,22 @@ class _UiThread(QObject):
         self._calls.append(act)     # not carried by the signal: PySide now and then keeps what a signal carries
         self._asked.emit()
 
+    def call_for(self, owner: QObject, act: Callable[[], object]) -> None:
+        """Like :meth:`call`, unless *owner* was deleted meanwhile."""
+        def if_there() -> None:
+            if isValid(owner):
+                act()
+
+        self.call(if_there)
+
     def _call(self) -> None:
         self._calls.popleft()()
 
 
 @cache
-def _ui_thread() -> _UiThread:
+def ui_thread() -> UiThread:
     """The one there is; first asked for on the UI thread."""
-    return _UiThread()
+    return UiThread()
 
 
 class Job(QObject):
@@ -117,7 +126,7 @@ class Job(QObject):
         super().__init__(parent)
         self.title = title
         self._progress = Progress(self._report)
-        self._ui = _ui_thread()
+        self._ui = ui_thread()
         self._thread = threading.Thread(target=self._run, args=(work, succeeded, failed, cancelled), name=title,
                                         daemon=abandoned)
 
@@ -149,22 +158,16 @@ class Job(QObject):
         else:
             if succeeded is not None:
                 delivery = partial(succeeded, result)
-        self._ui.call(lambda: self._deliver(delivery))
+        self._ui.call_for(self, lambda: self._deliver(delivery))
         if time.monotonic() - began > _LONG:
             release_freed_memory()
 
     def _report(self, fraction: float, left: float) -> None:
         if not isValid(self):       # the parent was deleted: nobody waits for this
             raise Cancelled
-        self._ui.call(lambda: self._send_progress(fraction, left))
-
-    def _send_progress(self, fraction: float, left: float) -> None:
-        if isValid(self):
-            self.progressed.emit(fraction, left)
+        self._ui.call_for(self, lambda: self.progressed.emit(fraction, left))
 
     def _deliver(self, delivery: Callable[[], object] | None) -> None:
-        if not isValid(self):
-            return
         try:
             if delivery is not None:
                 delivery()

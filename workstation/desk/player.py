@@ -20,7 +20,7 @@ from PySide6.QtGui import QImage
 from ..film.faults import NoPicture
 from ..film.film import Film
 from ..film.time import Instant
-from .jobs import Job, Progress
+from .jobs import Job, Progress, ui_thread
 
 if TYPE_CHECKING:
     from ..film.frames import FrameReader
@@ -59,9 +59,6 @@ class Player(QObject):
     failed = Signal(str, str)
     notice = Signal(str)
     slow = Signal(str, float)           # a source (id) of whose pictures only this share is shown while it plays
-    _arrived = Signal()                 # from other threads, so that the rest happens in the UI thread
-    _switched = Signal()
-    _hindered = Signal(str, str)
     _told_silence = False       # of all players: it is the machine that has no sound
 
     def __init__(self, parent: QObject | None = None):
@@ -84,9 +81,7 @@ class Player(QObject):
         self._guard = threading.Lock()
         # The newest picture, not fetched yet, and how many requests had been served when it came.
         self._newest: tuple[Instant, QImage, int] | None = None
-        self._arrived.connect(self._take_picture)
-        self._switched.connect(self._take_state)
-        self._hindered.connect(self._report)
+        self._ui = ui_thread()
 
     # -- the player under it ------------------------------------------------------------------
     def _make(self, progress: Progress) -> tuple[Playback, str, bool]:
@@ -100,23 +95,22 @@ class Player(QObject):
         return playback, engine.name, getattr(engine, "has_sound", True)
 
     def _on_playing(self, playing: bool) -> None:
-        self._tell("_switched")
+        self._later(self._take_state)
 
     def _on_problem(self, source: str, why: str) -> None:
-        self._tell("_hindered", source, why)
+        self._later(lambda: self._report(source, why))
 
     def _on_slow(self, source: str, share: float) -> None:
-        self._tell("slow", source, share)
+        self._later(lambda: self.slow.emit(source, share))
 
-    def _tell(self, signal: str, *said: object) -> bool:
-        """Send a signal from another thread; False if the player was closed, or is gone, meanwhile."""
-        if self._closed:
-            return False
-        try:
-            getattr(self, signal).emit(*said)
-        except RuntimeError:        # its Qt half was deleted
-            return False
-        return True
+    def _later(self, act: Callable[[], object]) -> None:
+        """Call *act* on the UI thread, unless the player is closed or gone by then; from any thread."""
+        def if_open() -> None:
+            if not self._closed:
+                act()
+
+        if not self._closed:
+            self._ui.call_for(self, if_open)
 
     def _no_playback(self, why: str) -> None:
         self._making = False
@@ -153,7 +147,7 @@ class Player(QObject):
         with self._guard:
             waiting, self._newest = self._newest is not None, (picture.instant, image, served)
         if not waiting:
-            self._tell("_arrived")
+            self._later(self._take_picture)
 
     def _take_picture(self) -> None:
         with self._guard:
