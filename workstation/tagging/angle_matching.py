@@ -2,8 +2,8 @@
 
 Three kinds of evidence are weighed: what both microphones heard, the cameras' own clocks (a constant offset and drift),
 and the order of shots, which is the same for every camera. A camera may miss a play, or run through several; so plays
-and shots are aligned in order, with holes and with several plays to one shot. What neither sound nor clock says is left
-open: a wrong match costs more than one that a person makes.
+and shots are aligned in order, with gaps and with several plays to one shot. A play that neither sound nor clocks match
+is left open, because a wrong match costs more time than one made by hand.
 """
 
 from __future__ import annotations
@@ -29,20 +29,20 @@ Traces = Mapping[str, np.ndarray]
 """Sound traces by source id (:func:`workstation.film.sound_alignment.sound_trace`)."""
 
 SURE_CLEAR, SURE_LIKENESS = 10.0, 0.15
-"""Least clearness and likeness of sound that is a match by itself. Set on synthetic pairs: right ones with wind on one
-microphone came to 17 and 0.34 at least, wrong ones to 7.2 and 0.12 at most."""
+"""Least clearness and likeness at which sound alone makes a match. Set on synthetic pairs: with wind on one
+microphone right pairs reached at least 17 and 0.34, wrong ones at most 7.2 and 0.12."""
 LIKELY_CLEAR = 6.0
-"""Clearness of sound that is a match where the clocks say the same."""
+"""Least clearness at which sound makes a match that the clocks confirm."""
 LEAST_INSIDE = 0.6
 """Share of an action that must lie within a shot for the clocks alone to match them."""
 SOUND_WITHIN = 2 * HOP / RATE
-"""Seconds that a tie by sound may be off, apart from the way that sound has to go."""
+"""Seconds by which a tie by sound may be off, not counting the time that sound travels."""
 
 
 @dataclass(frozen=True)
 class Proposal:
-    """Matches of one angle, in game order, what a person said among them. ``open`` are the plays left for a person,
-    with why. ``clock`` tells how the further clock runs against the first one; None if that is not known."""
+    """Matches of one angle in game order, those made by a person included. ``open``: the plays left for a person,
+    each with the reason. ``clock``: how the further camera's clock runs against the first one's; None if unknown."""
 
     matches: tuple[Match, ...] = ()
     open: Mapping[int, str] = field(default_factory=dict)
@@ -67,7 +67,8 @@ def propose(game: Game, number: int, traces: Traces, *, progress: Callable[[floa
             cancelled: Callable[[], bool] = lambda: False) -> Proposal:
     """Match the plays of *game* with the shots of angle *number*. Sources without a trace count as silent.
 
-    What a person matched stays and bounds the rest. Raises KeyError if there is no such angle, Cancelled.
+    A person's matches are kept, and the others must fit between them. Raises KeyError if there is no such angle,
+    Cancelled.
     """
     return _Matching(game, number, traces).proposal(progress, cancelled)
 
@@ -110,7 +111,7 @@ class _Matching:
         return Proposal(tuple(sorted(matches, key=lambda match: order[match.play])), left, line)
 
     def _heard(self, progress: Callable[[float], None], cancelled: Callable[[], bool]) -> Pairs:
-        """Pairs whose sound is alike: by SOUND where that is enough, by ORDER where a clock must confirm it."""
+        """Pairs whose sound is alike, marked SOUND where that is enough and ORDER where a clock must confirm it."""
         here = [_cut(self._game.film, filmed.span, self._traces) for _, filmed in self._plays]
         there = [_cut(self._further.film, (shot.start, shot.end), self._traces) for shot in self._shots]
         found: Pairs = {}
@@ -134,8 +135,8 @@ class _Matching:
         return _inside((at, at + ends - begins), (start, end)) >= LEAST_INSIDE
 
     def _tie(self, place: int, other: int, lag: float) -> tuple[float, float]:
-        """A moment in the middle of what the play's span and the shot show both; *lag*: where the shot begins on the
-        play's clock."""
+        """The moment in the middle of what both the play's span and the shot show. *lag*: seconds from the start of
+        the span to the start of the shot."""
         start, end = self._plays[place][1].start, self._plays[place][1].end
         shown_from, shown_to = self._spans[other]
         begin, over = max(0.0, lag), min(end - start, lag + shown_to - shown_from)
@@ -154,7 +155,7 @@ class _Matching:
         return line_by_pattern(first.spans(self._own_spans), further.spans(self._spans))
 
     def _with_clock(self, heard: Pairs, line: ClockLine) -> Pairs:
-        """Pairs that the clocks bear out; those of sound that they contradict are dropped."""
+        """Pairs that the clocks confirm; pairs by sound that they contradict are dropped."""
         first, further = self._clocks
         pairs: Pairs = {}
         for place, (_, filmed) in enumerate(self._plays):
@@ -175,7 +176,7 @@ class _Matching:
         return pairs
 
     def _by_clock(self, filmed: FilmedPlay, at: float, inside: float, line: ClockLine) -> _Candidate:
-        """A pair that only the clocks say; tied by the snaps where both cameras' are marked near each other."""
+        """A pair matched by the clocks alone, tied by the two cameras' snaps where those are marked near each other."""
         begins = filmed.action[0]
         if filmed.snap is not None:
             near = [snap for snap in self._snaps if abs(snap - at) <= WITHIN + line.spread]
@@ -229,8 +230,9 @@ def _cut(film: Film, span: tuple[Instant, Instant], traces: Traces) -> np.ndarra
 
 def _aligned(plays: int, shots: int, weights: Mapping[tuple[int, int], float],
              fixed: Mapping[int, int | None]) -> dict[int, int]:
-    """The shots of plays, by their places, that keep the order of both and weigh most together; a shot may film several
-    plays. ``fixed`` are the plays that a person matched, None with a shot that is not among these."""
+    """The shot of each matched play, both by their places, such that both orders are kept and the total weight is
+    greatest; a shot may film several plays. ``fixed``: the shot of each play that a person matched, None for a shot
+    that is not in the list."""
     best = np.zeros((plays + 1, shots + 1))
     for play in range(plays):
         for shot in range(shots):

@@ -43,18 +43,18 @@ class Tie(NamedTuple):
 
 
 class _Recent(Generic[T]):
-    """The last few answers to a question, by the values that they follow from. Those are compared, not hashed: values
-    that a change has left alone are the same objects, so that it takes no time."""
+    """A cache of the last few results, by the values they were computed from. Those are compared, not hashed: values
+    that a change left alone are the same objects, so that comparing is quick."""
 
     def __init__(self) -> None:
         self._known: tuple[tuple[tuple[object, ...], T], ...] = ()
 
     def get(self, made_from: tuple[object, ...]) -> T | None:
-        """The answer, None if it is not known."""
+        """The cached result; None if there is none."""
         return next((answer for each, answer in self._known if each == made_from), None)
 
     def add(self, made_from: tuple[object, ...], answer: T) -> None:
-        """Keep an answer, and let the oldest go."""
+        """Cache a result and drop the oldest."""
         self._known = ((made_from, answer), *self._known[:7])
 
 
@@ -92,7 +92,7 @@ def angle_that_holds(game: Game, source: str) -> int:
 
 
 def angle_of_shot(game: Game, shot: int | None) -> int:
-    """The number of the angle that a shot belongs to; the first one for None and for a shot that there is none of."""
+    """The number of the angle that a shot belongs to; the first angle's for None and for an unknown id."""
     return next((each.angle.id for each in game.angles if any(one.id == shot for one in each.shots)), FIRST)
 
 
@@ -103,8 +103,8 @@ def matches_of(game: Game, number: int) -> dict[int, Match]:
 
 def ties_of(game: Game, number: int) -> Mapping[int, Tie]:
     """By play, the moment that ties a further angle to the first: the one that its match names, else the snap where
-    both have marked it. A play with neither is not tied. The same object as long as nothing has changed that they
-    follow from. Raises KeyError if the game has no such angle."""
+    both have marked it. A play with neither is not tied. Cached: the same object as long as the values it is
+    computed from are unchanged. Raises KeyError if the game has no such angle."""
     further = recording_of(game, number)
     matches = matches_of(game, number)
     loose = {play for play, match in matches.items() if match.same is None}
@@ -150,8 +150,8 @@ def _away(game: Game, number: int, play: int) -> Fraction | None:
 
 
 def layout_from(game: Game, number: int) -> FilmLayout:
-    """Where an angle's film shows things. Of a further camera's shot that runs through several plays, each has no more
-    than the first angle shows of it, where the two are tied. Raises KeyError if the game has no such angle."""
+    """Where an angle's film shows things. Where a further camera's shot runs through several plays, the span of a
+    tied play is cut to what the first angle shows of it. Raises KeyError if the game has no such angle."""
     layout = layout_of(seen_from(game, number))
     ties = _ties_to_first(game, number)
     plays_in = Counter(filmed.shot.id for filmed in layout.plays.values())
@@ -194,8 +194,8 @@ def play_at(game: Game, number: int, at: Instant) -> int | None:
 
 
 class InStep:
-    """Where the film of angle *number* shows what the film of angle *now* shows, within the shots of each play; for one
-    game snapshot, and quick enough to be asked at every picture. Raises KeyError if the game has no such angle."""
+    """Where the film of angle *number* shows what the film of angle *now* shows, within the shots of each play. Made
+    for one game snapshot; quick enough to be called at every picture. Raises KeyError if the game has no such angle."""
 
     def __init__(self, game: Game, now: int, number: int) -> None:
         self._film, self._other = film_of(game, now), film_of(game, number)
@@ -224,8 +224,8 @@ class InStep:
 
 def seen_from(game: Game, number: int = FIRST) -> Game:
     """*game* as one angle filmed it: its film, its shots as the plays' shots, its crew and profile, its own decisions;
-    with the moments of the game that were marked in other angles where it shows them. A moment that the angle has
-    marked by itself stands before one that comes from another. Further angles and matches stay as they are.
+    with the moments of the game that were marked in other angles where it shows them. A moment marked in the angle
+    itself takes precedence over one from another angle. Further angles and matches are unchanged.
 
     Raises KeyError if the game has no such angle.
     """
@@ -244,8 +244,8 @@ def seen_from(game: Game, number: int = FIRST) -> Game:
 
 
 def plays_shown(game: Game) -> list[tuple[CameraPlace, set[int]]]:
-    """For each angle where its camera stood and the plays that it films, the first one's first. *game* may be seen from
-    any of its angles (:func:`seen_from`): what that one shows is in its plays."""
+    """For each angle, the first one first: where its camera stood and the plays that it films. *game* may be as seen
+    from any of its angles (:func:`seen_from`); that angle's plays are those with a shot."""
     here = game.heading.place, {tag.id for tag in game.plays if tag.shot is not None}
     return [here, *((each.angle.place, set(matches_of(game, each.angle.id))) for each in game.angles)]
 
@@ -319,7 +319,8 @@ def _ties_to_first(game: Game, number: int) -> Mapping[int, Tie] | None:
 def _places(game: Game, other: int, number: int,
             own: Mapping[int, Tie] | None) -> Callable[[int, Instant], tuple[float, Instant | None]]:
     """A function of a play and an instant of angle *other* that says when the film of angle *number* shows it, in
-    seconds, and by which picture. What it has found is kept: a change moves few moments, and fractions take time."""
+    seconds, and by which picture. Results are cached: a change moves few moments, and arithmetic with fractions is
+    slow."""
     ties = _ties_to_first(game, other)
     here, there = film_of(game, other), film_of(game, number)
     made_from = here, there, ties, own

@@ -1,8 +1,8 @@
 """Rolling backups: whole copies of a game file beside it, the newest three, written while nobody waits.
 
-``Friday.game.backup-1`` is the newest. The first backup after opening moves the older ones down, later
-ones of the same sitting replace it; so number 2 is how the sitting before was left, and number 3 the one before.
-They are copied through the open connection, never by path, and may be read by whom the game may be read by.
+``Friday.game.backup-1`` is the newest. The first backup after opening moves the older ones down, later ones of the same
+sitting replace it; so number 2 is how the sitting before was left, and number 3 the one before. They are copied through
+the open connection, never by path, and have the game file's access rights.
 """
 
 from __future__ import annotations
@@ -74,12 +74,13 @@ def restore(backup: Backup, path: Path) -> Path | None:
 
 
 def stamp() -> str:
-    """Now, as it stands in the name of a file that was put aside or rescued."""
+    """The current time as it is written in the names of files that were put aside or rescued."""
     return datetime.now().strftime("%Y-%m-%d-%H%M%S")
 
 
 class Backups:
-    """Writes the backups of one open game file; *image* gives all of it as bytes, in the thread that calls here."""
+    """Writes the backups of one open game file; *image* returns the whole file as bytes and is called in the
+    caller's thread."""
 
     def __init__(self, path: Path, image: Callable[[], bytes]):
         self.path = path
@@ -94,7 +95,7 @@ class Backups:
     def start(self, game: str, revision: int) -> None:
         """Back up the file as it was opened, unless the newest backup already has it."""
         for number in range(1, KEPT + 1):
-            with suppress(OSError):     # what may be read of the game may be read of them, and no more
+            with suppress(OSError):     # no more access rights than the game file has
                 mode = stat.S_IMODE(_name(self.path, number).stat().st_mode)
                 if mode & ~self._mode:
                     os.chmod(_name(self.path, number), mode & self._mode)
@@ -105,7 +106,7 @@ class Backups:
         self.note(revision)
 
     def note(self, revision: int) -> None:
-        """Tell that the file now stands at *revision*; backs it up in the background when it is time."""
+        """Note that the file is now at *revision*; back it up in the background once enough actions have passed."""
         if revision >= self._due and (self._thread is None or not self._thread.is_alive()):
             self._due = revision + EVERY
             self._thread = threading.Thread(target=self._keep, args=(revision, self._image()), name="game backup",
@@ -139,7 +140,7 @@ class Backups:
             self.problem = f"the backup of {self.path.name} could not be written: {error}"
             for leftover in (fresh, fresh.with_name(fresh.name + "-journal")):
                 with suppress(OSError):
-                    leftover.unlink(missing_ok=True)  # on a full disk the room is needed for the game itself
+                    leftover.unlink(missing_ok=True)  # on a full disk the game itself needs the space
 
 
 def _name(path: Path, number: int) -> Path:

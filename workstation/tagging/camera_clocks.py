@@ -1,7 +1,8 @@
 """How the clock of one camera runs against that of another: a constant offset, and a drift where enough is known.
 
 A camera writes into each file when it began to record, usually in whole seconds, by a clock that nobody set. Two
-cameras' clocks differ by minutes or hours; by how much, sound that both heard says, or the pattern of starts and stops.
+cameras' clocks differ by minutes or hours. The difference is found from sound that both recorded, or from the pattern
+of starts and stops.
 """
 
 from __future__ import annotations
@@ -17,16 +18,16 @@ from ..film.film import Film, Source
 from ..film.filtering import correlation
 
 WITHIN = 1.5
-"""Seconds that an event may lie off the line between two clocks that count whole seconds."""
+"""Seconds by which an event may lie off the line that relates two clocks, both of which count whole seconds."""
 LEAST_SPANS = 6
-"""Recordings of each camera below which a pattern says nothing."""
+"""Fewest recordings of each camera from which an offset is taken."""
 LEAST_ALIKE, LEAST_LEAD = 0.45, 1.4
-"""Correlation of two patterns from which an offset is believed, and how many times that of any offset farther away than
-FAR it must be. Set on synthetic evenings: right ones came to 0.6 and more, wrong ones to 0.35 at most."""
+"""Least correlation of two patterns at which an offset is accepted, and how many times that of any offset farther
+away than FAR it must be. Set on synthetic games: right offsets reached at least 0.6, wrong ones at most 0.35."""
 FAR = 10.0
 _STEP = 0.25        # seconds
 MOST_DRIFT = 200e-6
-"""Camera clocks drift by tens of millionths; a steeper line is no drift."""
+"""Greatest drift that is accepted. Camera clocks drift by tens of millionths."""
 
 
 class RecordedTimes:
@@ -90,7 +91,7 @@ def line_through(ties: Iterable[tuple[float, float]]) -> ClockLine | None:
     at, apart = known[near, 0], apart[near]
     origin = float(at.mean())
     drift = 0.0
-    if np.ptp(at) > 600:        # in ten minutes a clock of whole seconds shows no drift
+    if np.ptp(at) > 600:        # a clock of whole seconds shows no drift within ten minutes
         drift = float(np.polyfit(at - origin, apart, 1)[0])
         drift = drift if abs(drift) <= MOST_DRIFT else 0.0
     offset = float(np.median(apart - drift * (at - origin)))
@@ -100,8 +101,8 @@ def line_through(ties: Iterable[tuple[float, float]]) -> ClockLine | None:
 def line_by_pattern(first: Sequence[tuple[float, float]], further: Sequence[tuple[float, float]]) -> ClockLine | None:
     """The one offset at which two cameras recorded and paused together; spans (from, to) by each one's own clock.
 
-    Both pause between plays, which are of no regular length, so that the pattern of one evening fits only once. None
-    where no offset fits well, or another one nearly as well.
+    Both pause between plays, which differ in length, so that the pattern of one game fits only once. None where no
+    offset fits well, or another one nearly as well.
     """
     if min(len(first), len(further)) < LEAST_SPANS:
         return None
@@ -120,7 +121,8 @@ def line_by_pattern(first: Sequence[tuple[float, float]], further: Sequence[tupl
 
 
 def _pattern(spans: Sequence[tuple[float, float]]) -> tuple[np.ndarray, float]:
-    """Above 0 while a camera recorded and below 0 between, at even steps, 0 on average; and when it begins."""
+    """Samples at even steps, above 0 while a camera recorded and below 0 between, with mean 0; and the time of the
+    first."""
     begin = min(start for start, _ in spans)
     recorded = np.zeros(round((max(end for _, end in spans) - begin) / _STEP) + 1)
     for start, end in spans:

@@ -1,4 +1,4 @@
-"""Blocks of cells as text: as spreadsheets put them on the clipboard and take them from it."""
+"""Blocks of cells as text, in the form in which spreadsheets copy and paste them."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ def block_text(rows: Sequence[Sequence[str]]) -> str:
 
 
 def read_block(text: str) -> list[list[str]]:
-    """The cells of a copied block. Raises ValueError for one that is none."""
+    """The cells of a copied block. Raises ValueError if it is not one."""
     text = text.removesuffix("\n").removesuffix("\r")
     try:
         rows = list(csv.reader(io.StringIO(text), delimiter="\t"))

@@ -11,13 +11,13 @@ from .model import Heading
 
 
 def changed_rows(before: Mapping[int, Step], now: Mapping[int, Step]) -> list[int]:
-    """The rows of plays whose situation or result is another than it was; both are steps by play id, in game order."""
+    """The rows of plays whose situation or result changed. *before* and *now*: steps by play id, in game order."""
     return [row for row, was, step in _worked_out_anew(before, now) if _is_another(was, step)]
 
 
 def rows_with_other_findings(before: Mapping[int, frozenset[str]], now: Mapping[int, frozenset[str]],
                              plays: Sequence[int]) -> list[int]:
-    """The rows of ``plays`` about which something else is found than before; both are keys of findings by play id."""
+    """The rows of ``plays`` whose findings changed. *before* and *now*: keys of findings by play id."""
     return [row for row, id in enumerate(plays) if before.get(id, frozenset()) != now.get(id, frozenset())]
 
 
@@ -29,8 +29,8 @@ def _worked_out_anew(before: Mapping[int, Step], now: Mapping[int, Step]) -> Ite
 
 
 def _is_another(was: Step, now: Step) -> bool:
-    """Whether what is shown of a play changed: the situation it met, or what became of it. The clock does not count,
-    which is told of each play; nor does what a situation carries along unseen, as the number of its series."""
+    """Whether what is shown of a play changed: the situation it met, or what became of it. The clock, which belongs
+    to each play, does not count; nor do parts of the situation that are not shown, such as the number of the series."""
     return _shown(was.before) != _shown(now.before) or (was.play == now.play and was.result != now.result)
 
 
@@ -40,7 +40,7 @@ def _shown(situation: Situation) -> tuple[object, ...]:
 
 
 def spoken_changes(before: Mapping[int, Step], now: Mapping[int, Step], heading: Heading, length: float) -> str:
-    """One line on what became of the plays, or nothing if nothing did. ``length`` is the field's, in yards."""
+    """One line that says which plays changed and how; empty if none did. ``length`` is the field's, in yards."""
     rows = changed_rows(before, now)
     said = [row for row, was, step in _worked_out_anew(before, now) if was.play != step.play]
     if not rows and not said:

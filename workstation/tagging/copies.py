@@ -1,4 +1,5 @@
-"""Copies of one game that were changed apart, on two machines say: found when one of them is opened, and never mixed.
+"""Copies of one game that were changed independently, on two machines for example: found when one of them is opened,
+never merged.
 
 A game file says in ``about`` which sittings changed it: a random name for each, and the revision that it found. One
 copy is an older state of another if its sittings are the beginning of the other's; where both go on differently, both
@@ -30,8 +31,8 @@ Sitting = tuple[str, int]
 
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """A copy of the same game that holds changes which the opened one lacks, and lacks some of it. *since*: last
-    written."""
+    """A copy of the same game; it and the opened one each hold changes that the other lacks. *since*: when it was
+    last written."""
 
     path: Path
     changes: int
@@ -43,7 +44,7 @@ class Copy:
 
 
 def sittings_of(about: Mapping[str, str]) -> list[Sitting]:
-    """The sittings that changed a game, oldest first; none where that was not noted, or is not as it was noted."""
+    """The sittings that changed a game, oldest first; none where they were not recorded or the record is damaged."""
     try:
         return [(name, first) for name, first in json.loads(about.get(KEY, "[]"))
                 if isinstance(name, str) and type(first) is int]
@@ -52,7 +53,7 @@ def sittings_of(about: Mapping[str, str]) -> list[Sitting]:
 
 
 def with_sitting(about: Mapping[str, str], name: str) -> str:
-    """What the file is to say of its sittings once the one of that *name* changes it."""
+    """The record of sittings to store once the sitting of that *name* changes the file."""
     noted = sittings_of(about)
     if not noted or noted[-1][0] != name:
         noted.append((name, int(about["revision"])))
@@ -60,8 +61,8 @@ def with_sitting(about: Mapping[str, str], name: str) -> str:
 
 
 def changed_apart(path: Path, about: Mapping[str, str]) -> list[Copy]:
-    """The copies beside the game at *path*, its backups included, that hold changes which it lacks and lack some of
-    its."""
+    """The copies beside the game at *path*, its backups included, where copy and game each hold changes that the
+    other lacks."""
     beside = sorted(each for each in path.parent.glob(f"*{GAME_SUFFIX}") if each != path)[:MOST_LOOKED_AT]
     backups = [path.with_name(f"{path.name}.backup-{number}") for number in range(1, KEPT + 1)]
     found = []

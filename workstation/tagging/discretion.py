@@ -1,4 +1,5 @@
-"""Footage that is shared with discretion: an altercation, an injured player. Whatever marks one is asked here."""
+"""Footage that is shared with discretion: an altercation, an injured player. All marks that say so are looked up
+here."""
 
 from __future__ import annotations
 
@@ -12,7 +13,7 @@ from .model import MomentKind, ShotKind
 SENSITIVE = (ShotKind.INJURY, ShotKind.ALTERCATION)
 _BEGINS = {MomentKind.CONFRONTATION: ShotKind.ALTERCATION, MomentKind.CONFRONTATION_OVER: ShotKind.ALTERCATION,
            MomentKind.CARE: ShotKind.INJURY}
-_FOULS = ("fight",)     # in the names of fouls that are altercations
+_FOULS = ("fight",)     # words in the names of fouls that are altercations
 
 
 def sensitive_spans(layout: FilmLayout) -> list[tuple[float, float, ShotKind]]:

@@ -1,4 +1,4 @@
-"""From when until when a drawing lies on the picture, on the desk as in what is rendered."""
+"""The span of film over which a drawing is shown, on screen and in rendered film."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ MOMENT_SHOWN = Fraction(2)      # seconds that a drawing of one moment stays
 def drawn_span(film: Film, shots: Iterable[Shot], drawing: Drawing) -> tuple[Fraction, Fraction] | None:
     """Film time from which and up to which a drawing shows, in seconds; None if its source is not in the film.
 
-    It begins with the picture that it was drawn on. It never outlasts its shot: what comes after the cut is another
-    picture. Drawn outside every shot it ends where the next one begins, and with its source.
+    It begins with the picture that it was drawn on. It ends with its shot at the latest. Drawn outside every shot, it
+    ends where the next shot begins or its source ends.
     """
     try:
         start = film.time_of(drawing.at)

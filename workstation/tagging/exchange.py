@@ -33,7 +33,7 @@ VERSION = 1
 LARGEST_FILE = 64 * 1024 * 1024
 """Bytes of the largest JSON file that is read."""
 MOST_PARTS = 5_000_000
-"""Objects, lists and what stands in them, in all, with what looks like them in texts."""
+"""Most braces, brackets and commas in a file, those within texts included."""
 
 
 class ExchangeError(ValueError):
@@ -47,7 +47,7 @@ class ExchangeError(ValueError):
 
 
 def write_json(game: Game, path: str | os.PathLike[str]) -> None:
-    """Write *game* to *path*, beside first and then in its place. Raises OSError."""
+    """Write *game* to a temporary file beside *path*, then move it to *path*. Raises OSError."""
     path = Path(path).absolute()
     text = json.dumps(to_document(game, path.parent), indent=1, allow_nan=False)
     with written_whole(path) as temporary:
@@ -90,7 +90,7 @@ def to_document(game: Game, folder: Path) -> dict[str, Any]:
 
 
 def from_document(document: Any, folder: Path) -> Game:
-    """The game that plain data tells; raises :class:`Unreadable` with all that is wrong."""
+    """The game that plain data describes; raises :class:`Unreadable` with all that is wrong."""
     if not isinstance(document, dict) or document.get("format") != FORMAT:
         raise Unreadable([f"format: expected an object whose 'format' is {FORMAT!r}"])
     if document.get("version") != VERSION:
@@ -183,7 +183,7 @@ def _named_shape(kind: type, shapes: dict[str, Any]) -> dict[str, Any]:
 
 
 def _documented(kind: type) -> bool:
-    """Whether somebody described it; a dataclass that nobody did carries its signature."""
+    """Whether the class has a docstring of its own; Python gives a dataclass without one its signature."""
     return not (kind.__doc__ or f"{kind.__name__}(").startswith(f"{kind.__name__}(")
 
 

@@ -11,17 +11,18 @@ EXTRAS = frozenset({ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.PENALTY_
                     ShotKind.ALTERCATION, ShotKind.INJURY, ShotKind.EXTRA})
 """Kinds of shots that film no play."""
 UNFILMED = frozenset({PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL})
-"""Kinds of plays that nobody films as such."""
+"""Kinds of plays that have no shot of their own."""
 _OWN_SHOT = {PlayKind.COIN_TOSS: ShotKind.COIN_TOSS, PlayKind.MEASUREMENT: ShotKind.MEASUREMENT}
 
 
 def own_shot_kind(play: Play) -> ShotKind | None:
-    """The kind of the shot that films a play; None for a play that nobody films as such."""
+    """The kind of the shot that films a play; None for a play that has no shot of its own."""
     return None if play.kind in UNFILMED else _OWN_SHOT.get(play.kind, ShotKind.PLAY)
 
 
 def place_of_new_play(game: Game, shot_id: int | None) -> int:
-    """The index among the game's plays at which a new one belongs that is filmed by a shot, or by none.
+    """The index among the game's plays at which a new one belongs. *shot_id*: the shot that films it; None if none
+    does.
 
     Raises ValueError if the game has no such shot.
     """

@@ -77,11 +77,11 @@ class Holder:
 class GameFile:
     """An open game. Every action is one transaction, on disk before :meth:`do` returns.
 
-    May be used from any thread, one action at a time. ``why_read_only`` is None when the game can be
-    changed, else it says for a person why it can't; ``holder`` is who has it open, if that is why.
+    May be used from any thread, one action at a time. ``why_read_only`` is None when the game can be changed, else the
+    message that says why it can't; ``holder`` is who has it open, if that is why.
 
-    Where another program takes the file away or writes over it, all goes on in a rescue file, which ``path`` then
-    names; ``moved`` says so for a person.
+    If another program moves or overwrites the file, work goes on in a rescue file, which ``path`` then names; ``moved``
+    then holds the message for the user.
     """
 
     def __init__(self, path: Path, records: Records, about: dict[str, str], why_read_only: str | None = None):
@@ -112,7 +112,7 @@ class GameFile:
     ) -> GameFile:
         """Make a new game file and open it: an empty one under *heading*, or one that holds *game* already.
 
-        It appears whole or not at all. Raises FileExistsError if there is something at *path*,
+        The file is made completely or not at all. Raises FileExistsError if there is something at *path*,
         :class:`InvalidOperation` if *game* breaks a rule, :class:`CannotSave` if it can't be written there.
         """
         path = Path(path).expanduser().absolute()
@@ -222,7 +222,7 @@ class GameFile:
         return self._records.next_id(kind)
 
     def used_ids(self, kind: Kind) -> frozenset[Id]:
-        """The ids that records of that kind have or had; none is given again."""
+        """The ids that records of that kind have or had; ids are not reused."""
         return frozenset(self._records.used[kind])
 
     def do(self, operation: Operation) -> Change:
@@ -322,7 +322,7 @@ class GameFile:
         connection = self._writable()
         try:
             action = store.read_action(connection, number, self._folder)
-        # a text that is no text is a ValueError, too
+        # invalid UTF-8 raises a ValueError
         except (ValueError, TypeError, sqlite3.Error, store.Damage) as error:
             raise CannotSave(f"{self.path}: the history cannot be followed further: {error}") from error
         if action is None:
@@ -349,7 +349,8 @@ class GameFile:
     def _save(
         self, records: Records, game: Game, edits: tuple[Edit, ...], description: str | None, position: int
     ) -> None:
-        """Write first, then take what was written as the game. *description* None leaves the history as it is."""
+        """Write to disk first, then make the written records the current game. *description* None leaves the history
+        as it is."""
         about = {"revision": str(self._revision + 1), "position": str(position),
                  copies.KEY: copies.with_sitting(self._about, self._sitting)}
 
@@ -370,7 +371,7 @@ class GameFile:
             self._backups.note(self._revision)
 
     def _write(self, write: Callable[[sqlite3.Connection], T]) -> T:
-        """Write in one transaction; where the file was taken away meanwhile, in the rescue file."""
+        """Write in one transaction; in the rescue file if the file was moved or overwritten meanwhile."""
         self._writable()
         self._stay_at_path()
         try:
@@ -409,7 +410,7 @@ class GameFile:
                          "Make a folder where it was, or free some room, and do it again.")
 
     def _is_as_known(self) -> bool:
-        """Whether the file at the path, read anew, holds this very game."""
+        """Whether the file at the path, when read again, holds exactly this game."""
         try:
             records, about = store.inspect(self.path)
         except (OSError, sqlite3.Error, store.Damage, store.TooNew):
@@ -418,7 +419,7 @@ class GameFile:
         return (about["game"], about["revision"]) == known and self._is_same(records)
 
     def _is_same(self, records: Records) -> bool:
-        """Whether *records* are those of this game, a source's path by where it leads."""
+        """Whether *records* are those of this game. Paths of sources are compared by the file they lead to."""
         def told(source: Source) -> str | None:
             return store.to_text(Kind.SOURCE, source, self._folder)
 
@@ -427,7 +428,7 @@ class GameFile:
         return mine == theirs and sources[0] == sources[1]
 
     def _go_on_in(self, path: Path, lost: sqlite3.Connection, was: Whereabouts) -> None:
-        """Write all that is known to a new game file, with its history if that can still be had, and go on in it."""
+        """Write all that is known to a new game file, with its history if that can still be read, and go on in it."""
         about = self._about
         try:
             if path.parent != self._folder:
@@ -486,7 +487,7 @@ class GameFile:
 
 
 def _obey(draft: GameDraft) -> tuple[Edit, ...]:
-    """The draft's edits, if the game may stand as they leave it and could be read again."""
+    """The draft's edits. Raises InvalidOperation if the game then breaks a rule or could not be read back."""
     edits = draft.edits()
     found = [
         f"{edit.kind} {edit.id}: {problem}"

@@ -22,8 +22,8 @@ def fits(cells: Sequence[str], words: str) -> bool:
 
 def shown_rows(count: int, cells: Callable[[int], Sequence[str]], words: str = "", column: int | None = None,
                sorted_by: int | None = None, descending: bool = False) -> list[int]:
-    """The rows of *count* that fit *words*, in all columns or in one, sorted by a column; those that have nothing in it
-    last, either way. Without one they stay in game order."""
+    """The rows of *count* that fit *words*, in all columns or in one, sorted by a column, with empty cells last in
+    both directions. Without a column to sort by they stay in game order."""
     rows = [row for row in range(count)
             if not words or fits(cells(row) if column is None else (cells(row)[column],), words)]
     if sorted_by is None:

@@ -1,4 +1,4 @@
-"""Is this a whole game file? Asked before anything is written, so that a file which is not stays as it was."""
+"""Checks that a file is an undamaged game file, before anything is written to it."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ class GameFileError(Exception):
 
 
 class NotAGameFile(GameFileError):
-    """Something else than a game file."""
+    """The file is not a game file."""
 
 
 class NewerGameFile(GameFileError):
@@ -41,7 +41,7 @@ class NewerGameFile(GameFileError):
 
 
 class DamagedGameFile(GameFileError):
-    """A game file that is not whole any more."""
+    """The game file is damaged."""
 
 
 def recognise(path: Path) -> None:
@@ -104,8 +104,8 @@ def inspect(path: Path) -> tuple[Records, dict[str, str]]:
 def game_in(path: Path) -> Game:
     """The game in a file, which stays as it is. Raises OSError and :class:`GameFileError`.
 
-    Who opens a :class:`.gamefile.GameFile` guards its footage for as long as the program runs; this is for whoever
-    reads a whole season.
+    Opening a :class:`.gamefile.GameFile` guards its footage for as long as the program runs; this does not, and is
+    meant for reading many games.
     """
     recognise(path)
     return inspect(path)[0].game()

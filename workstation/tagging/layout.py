@@ -1,8 +1,7 @@
 """Where on the film things are: which shot films a play, its snap, its dead ball and its span.
 
-This is the one place that decides whose snap a mark is. Film time is exact in :mod:`workstation.film`;
-here it is float seconds, which place thousands of instants in a few milliseconds. Positions that are
-handed on stay instants.
+Only this module decides which play a marked snap belongs to. Film time is exact in :mod:`workstation.film`; here it is
+float seconds, which place thousands of instants in a few milliseconds. Positions that are handed on stay instants.
 """
 
 from __future__ import annotations
@@ -105,7 +104,8 @@ class FilmTimes:
 
 
 class FilmLayout(FilmTimes):
-    """Film times of everything in one game snapshot. What lies in a source that the film does not have is left out."""
+    """Film times of everything in one game snapshot. Whatever lies in a source that is not part of the film is left
+    out."""
 
     def __init__(self, game: Game):
         super().__init__(game.film)
@@ -165,11 +165,11 @@ class FilmLayout(FilmTimes):
 def _share_out(filmed: FilmedShot, tags: Sequence[PlayTag]) -> list[FilmedPlay]:
     """Give each play of a shot its span and its moments.
 
-    A play alone in its shot has the first snap marked there. Several that are snapped or kicked have one
-    each, in order, if as many are marked as there are plays; otherwise nobody can say whose they are, and
-    none has any. The dead ball is the first one marked from the snap on and before the next play's: once
-    dead, the ball stays dead until it is snapped or kicked again (NFHS 4-2, NCAA 4-1), so a later mark adds
-    nothing to the play. The picture is wide from the last such mark before the snap, else the first after.
+    A play alone in its shot has the first snap marked there. Several that are snapped or kicked have one each, in
+    order, if as many are marked as there are plays; otherwise it is unknown whose they are, and no play gets one. The
+    dead ball is the first one marked from the snap on and before the next play's: once dead, the ball stays dead until
+    it is snapped or kicked again (NFHS 4-2, NCAA 4-1), so a later mark adds nothing to the play. The picture is wide
+    from the last such mark before the snap, else the first after.
     """
     shot, start, end, moments = filmed
     played = [number for number, tag in enumerate(tags) if tag.play.kind in IN_PLAY] if len(tags) > 1 else [0]
@@ -179,7 +179,7 @@ def _share_out(filmed: FilmedShot, tags: Sequence[PlayTag]) -> list[FilmedPlay]:
     plays = [FilmedPlay(shot, (shot.start, shot.end), start, end)] * len(tags)
     if len(snaps) != len(played):
         return plays
-    over: TimedMoment | None = None         # where the play before is over
+    over: TimedMoment | None = None         # where the play before ends
     for number, (snap, following) in zip(played, pairwise([*snaps, None]), strict=True):
         opens, closes = over.time if over else start, following.time if following else end
         dead_ball = filmed.first(MomentKind.DEAD_BALL, snap.time if snap else start, closes)
@@ -198,7 +198,7 @@ _recent: tuple[tuple[Game, FilmLayout], ...] = ()
 
 
 def layout_of(game: Game) -> FilmLayout:
-    """The layout of a snapshot; made once as long as it is one of the last few that were asked about."""
+    """The layout of a snapshot. The last few are cached."""
     global _recent
     for known, layout in _recent:
         if known is game:
@@ -251,7 +251,7 @@ def snapped(film: Film, instant: Instant, nearest: bool = False) -> Instant:
 
 
 def has_pictures(film: Film, instant: Instant) -> bool:
-    """Whether the pictures of an instant's source are known, so that :func:`snapped` is exact for good."""
+    """Whether the pictures of an instant's source are known, so that :func:`snapped` is exact."""
     return _edges(film.source(instant.source)) is not None
 
 

@@ -16,11 +16,10 @@ _CAUGHT = frozenset({None, Outcome.COMPLETE, Outcome.OUT_OF_BOUNDS})
 
 @dataclass(frozen=True, slots=True)
 class MeasuredGain:
-    """``gain`` is in yards towards the goal that the offense attacks, ``error`` holds the truth in 95 of 100 cases.
-    ``tagged`` is the play's gain as it is tagged, None where it has none. ``beyond`` is how far beyond the line to gain
-    the ball came (short of it: negative), with ``beyond_error``; None where there is no such line. ``has_gain`` is
-    False for a play whose gain is not this one number.
-    """
+    """``gain`` is in yards towards the goal that the offense attacks; the true gain lies within ``error`` of it in
+    95 of 100 cases. ``tagged`` is the play's gain as it is tagged, None where it has none. ``beyond`` is how far
+    beyond the line to gain the ball came (short of it: negative), with ``beyond_error``; None where there is no such
+    line. ``has_gain`` is False for a play whose gain is more than this one number."""
 
     gain: float
     error: float
@@ -53,9 +52,9 @@ def spoken_measure(yards: float, error: float) -> str:
 
 
 def measured_gain(step: Step, yards: float, error: float, goes_right: bool | None) -> MeasuredGain:
-    """Return what is told of a play whose ball went so many yards to the right, from the snap to where it was dead, on
-    a film that shows the offense going right or left; None where nobody said which: then as the tag has it, or
-    forward."""
+    """The measured gain of a play. *yards*: how far the ball went to the right of the picture, from the snap to
+    where it was dead. *goes_right*: whether the offense goes to the right on the film; None if unknown: then the
+    tagged gain decides, else forward is taken."""
     tagged = step.play.gain or 0.0
     forward = goes_right if goes_right is not None else (
         yards >= 0 if not tagged else abs(yards - tagged) <= abs(-yards - tagged))
@@ -69,8 +68,9 @@ def measured_gain(step: Step, yards: float, error: float, goes_right: bool | Non
 
 
 def told_of_spot(yards: float, error: float, goes_right: bool | None) -> str:
-    """Say how far a spot lies beyond a line, or short of it, if from the line to the spot it is so many yards to the
-    right; to the right or left of it where nobody said which way the offense goes."""
+    """Say how far a spot lies beyond a line or short of it. *yards*: from the line to the spot, positive to the
+    right of the picture. *goes_right*: whether the offense goes to the right; None if unknown: the text then says
+    right or left."""
     if goes_right is None:
         return _placed(f"to the {'right' if yards > 0 else 'left'} of the line", yards, max(error, LEAST))
     return _beside("the line", yards if goes_right else -yards, error)

@@ -185,8 +185,8 @@ class Evidence(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Match:
-    """Which ``shot`` of a further angle films a play. ``same`` holds two instants that show the same moment, the first
-    angle's and the further one's; None while nobody knows. ``uncertainty``: seconds either way that they may differ."""
+    """Which ``shot`` of a further angle films a play. ``same`` holds two instants that show the same moment, the
+    first angle's and the further one's; None if unknown. ``uncertainty``: seconds either way that they may differ."""
 
     angle: int
     play: int

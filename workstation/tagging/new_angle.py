@@ -53,7 +53,7 @@ def begin_angle(file: GameFile, angle: Angle, film: Film) -> Operation:
 
 
 def _with_free_ids(film: Film, used: set[str]) -> Film:
-    """The film with other ids for the sources whose own was used before, by an angle that was taken out, say."""
+    """The film with new ids for sources whose own was used before, by an angle since removed for example."""
     free = (f"s{number}" for number in count(1))
     taken = used | {source.id for source in film.sources}
     return Film(tuple(replace(source, id=next(id for id in free if id not in taken)) if source.id in used else source
@@ -72,7 +72,7 @@ def hear(films: Sequence[Film], progress: Share = lambda share: None,
         def tell(share: float, before: float = done, length: float = length) -> None:
             progress((before + share * length) / total)
 
-        with suppress(OSError, ValueError):         # PyAV's errors are among them; what cannot be heard is silent
+        with suppress(OSError, ValueError):         # PyAV's errors too; such a source counts as silent
             traces[source.id] = sound_trace(source, progress=tell, cancelled=cancelled)
         done += length
         progress(done / total)
@@ -88,8 +88,8 @@ def match_angle(game: Game, number: int, progress: Share = lambda share: None,
 
 
 def take(proposal: Proposal, game: Game | None = None) -> MatchPlays | None:
-    """The operation that takes a proposal's matches; None if it has none. *game*: as it is by now; what a person
-    matched meanwhile stays, and plays and shots that are gone are left out."""
+    """The operation that takes a proposal's matches; None if it has none. *game*: its current state. What a person
+    matched meanwhile is kept; plays and shots that no longer exist are left out."""
     matches = proposal.matches
     if game is not None:
         plays = {tag.id for tag in game.plays}
@@ -104,8 +104,8 @@ def take(proposal: Proposal, game: Game | None = None) -> MatchPlays | None:
 
 def found_shots(game: Game, number: int, progress: Share = lambda share: None,
                 cancelled: Callable[[], bool] = lambda: False) -> AddShots | None:
-    """The shots of an angle whose film runs on through several, found in it; None where it has shots already, or none
-    are found. Not for the UI thread. Raises Cancelled."""
+    """The shots found in the film of an angle whose camera ran on between plays; None where it has shots already or
+    none are found. Not for the UI thread. Raises Cancelled."""
     from ..film import finding
     from ..film.film_sound import measure_sound
     recording = recording_of(game, number)
@@ -120,7 +120,7 @@ def found_shots(game: Game, number: int, progress: Share = lambda share: None,
 
 
 def told(game: Game, number: int, proposal: Proposal) -> str:
-    """What came of matching, in sentences: how many plays, which are open, and why."""
+    """The outcome of matching, in sentences: how many plays are matched, which are open, and why."""
     name = recording_of(game, number).angle.name
     if not game.plays:
         return f"{name}: no play is tagged yet. Match the angle when some are."

@@ -1,4 +1,4 @@
-"""From a card, a folder or a few files to a game file beside them."""
+"""Makes a game file beside the camera files of a card, a folder or a few files."""
 
 from __future__ import annotations
 
@@ -41,7 +41,8 @@ def read_footage(paths: Sequence[Path], taken: Sequence[str] = (),
 
 
 def game_begun_on(film: Film, paths: Sequence[Path]) -> Path | None:
-    """The game file beside some footage that has some of it in its film already: the one changed last, or None."""
+    """The game file beside *paths* whose film holds some of *film* already: the one changed last; None if there is
+    none."""
     fingerprints = {source.fingerprint for source in film.sources} - {None, ""}
     games = sorted(_folder_of(paths).glob(f"*{SUFFIX}"), key=lambda path: path.stat().st_mtime, reverse=True)
     for path in games:

@@ -1,5 +1,5 @@
-"""Which shot films a play: a new one at its place in the game, one that was tagged without, and all from one on where
-they slipped by a shot."""
+"""Operations that say which shot films a play: a new play, one tagged without a shot, or all plays from one on whose
+shots are off by one."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ from .own_words.definition import WordSaid, merged
 
 
 def adding(game: Game, play: Play, row: int, shot: Shot | None, words: Iterable[WordSaid] = ()) -> Operation:
-    """The operation that adds *play* at index *row* of the game's plays. *shot* films it, unless nobody films such
-    plays; if nobody has said yet what that shot is, this says it. *words* are said of it, beside those that were said
-    before it was known."""
+    """The operation that adds *play* at index *row* of the game's plays. *shot* films it, unless such plays have no
+    shot; a shot whose kind is open gets it from the play. *words* are said of it, added to those said of the coming
+    play."""
     own = own_shot_kind(play)
     if own is None:
         shot = None
@@ -30,15 +30,15 @@ def adding(game: Game, play: Play, row: int, shot: Shot | None, words: Iterable[
 
 
 def filming(game: Game, tag: PlayTag, shot: Shot) -> Operation:
-    """The operation that lets *shot* film a play of the game; if nobody has said yet what the shot is, this says it."""
+    """The operation that lets *shot* film a play of the game; a shot whose kind is open gets it from the play."""
     film = FilmPlay(tag.id, shot.id)
     return as_one(film.describe(game), [film, *_said(own_shot_kind(tag.play), shot)])
 
 
 def filming_in_order(game: Game) -> Operation | None:
-    """The operation that lets the plays that no shot films be filmed by the free shots behind that of the play before
-    them, in film order, each by one that may show it: plays that were tagged before there were shots. None if there is
-    none of the one or the other."""
+    """The operation that gives each play without a shot the next free shot, in film order, that may show it and
+    comes after the shot of the play before. For plays tagged before there were shots. None if there are no such
+    plays or no such shots."""
     taken = {tag.shot for tag in game.plays}
     position = {shot.id: index for index, shot in enumerate(game.shots)}
     first = next((index for index, shot in enumerate(game.shots) if shot.kind is ShotKind.PLAY), 0)
@@ -47,7 +47,7 @@ def filming_in_order(game: Game) -> Operation | None:
     for tag in game.plays:
         own = own_shot_kind(tag.play)
         if tag.shot is None and own is not None:
-            # what nobody has named before the first play is no play: the teams come out, the coin is tossed
+            # shots without a kind before the first play show no play: the teams come out, the coin is tossed
             begin = max(place, first) if own is ShotKind.PLAY else place
             free = (shot for shot in game.shots[begin:] if shot.id not in taken and shot.kind in (own, None))
             if (shot := next(free, None)) is None:
@@ -64,7 +64,7 @@ def filming_in_order(game: Game) -> Operation | None:
 
 
 def _said(own: ShotKind | None, shot: Shot | None) -> list[Operation]:
-    """Says of a shot that films a play of this kind what it is, and that a person has looked at it."""
+    """Confirms a shot that films a play, and gives it the kind *own* if it has none."""
     if shot is None or (shot.kind is not None and shot.confirmed):
         return []
     return [ChangeShots((replace(shot, kind=shot.kind or own, confirmed=True),))]
@@ -72,7 +72,8 @@ def _said(own: ShotKind | None, shot: Shot | None) -> list[Operation]:
 
 def filming_from(game: Game, row: int, by: int) -> Operation:
     """The operation that lets the play at index *row* and all later ones be filmed by the next (*by* 1) or the previous
-    (-1) shot that may show a play: a play was left out, or one too many was tagged, and all behind it slipped.
+    (-1) shot that may show a play: used where a play was left out or one too many was tagged, so that all later ones
+    are off by one.
 
     Raises ValueError if there is no shot left for one of them, or it films an earlier play.
     """

@@ -1,8 +1,8 @@
-"""Opening a game file: all that is slow about it, for any thread.
+"""The slow part of opening a game file; may run in any thread.
 
-No Qt in here, and none in what it brings in: PySide looks up the class of an object without holding the interpreter,
-and while another thread makes a class of its own (any that stands on one of Qt's) it may find nothing, which ends the
-process. So modules with such classes are read in the UI thread only.
+This module imports no Qt, directly or indirectly: PySide looks up an object's class without holding the interpreter
+lock, and may crash the process while another thread defines a subclass of a Qt class. So modules with such classes are
+imported in the UI thread only.
 """
 
 from __future__ import annotations
@@ -26,8 +26,8 @@ _loading = threading.Lock()
 
 
 def load_film_parts() -> None:
-    """Import what decodes film, once. Its modules need each other in a circle, and two threads that
-    begin with different ones would each see a half-made module."""
+    """Import the modules that decode film, once. They import each other in a circle, and two threads that start with
+    different ones would each see a partly initialised module."""
     with _loading:
         for module in ("av", "workstation.film.frames", "workstation.film.playback", "workstation.film.sources"):
             importlib.import_module(module)
@@ -50,8 +50,8 @@ class Loaded(NamedTuple):
 
 
 def find_footage(file: GameFile, folders: Sequence[Path]) -> Troubles:
-    """Look in *folders* for the game's footage that is not where it was, and note where it is now.
-    Returns what still cannot be had, and why. Not for the UI thread."""
+    """Look in *folders* for the game's footage that is not where it was, and record where it is now. Returns the
+    problems that remain, by source. Not for the UI thread."""
     from ..film.sources import relink
     film = Film(file.game.sources)
     if not film.sources:
@@ -64,8 +64,8 @@ def find_footage(file: GameFile, folders: Sequence[Path]) -> Troubles:
 
 
 def load(path: Path) -> Loaded:
-    """Open a game file. Footage that was moved along with it is found again. Raises what the game file and the
-    rulebook raise, with their words."""
+    """Open a game file. Footage that was moved along with it is found again. Raises the errors of the game file and
+    the rulebook unchanged."""
     load_film_parts()
     file = GameFile.open(path)
     try:
@@ -73,7 +73,7 @@ def load(path: Path) -> Loaded:
         rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
         learn(rulebook)
         known_to(rulebook)
-        with suppress(VocabularyError):         # said when they are wanted
+        with suppress(VocabularyError):         # reported when the words are used
             vocabulary_of(file.game)
         troubles = find_footage(file, [file.path.parent])
     except Exception:

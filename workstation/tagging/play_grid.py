@@ -88,7 +88,7 @@ class GridColumn:
 
     @property
     def is_derived(self) -> bool:
-        """Nobody types into it."""
+        """Whether its cells cannot be edited."""
         return self.change is None
 
     def is_said(self, grid: PlayGrid, row: int) -> bool:

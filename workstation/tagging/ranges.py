@@ -1,5 +1,4 @@
-"""The ranges of every number that a game holds: the one door through which typed lines, sheets, JSON and game files
-pass.
+"""The allowed range of every number in a game, for typed lines, sheets, JSON and game files alike.
 
 :mod:`.serialise` asks here whenever it builds a value from plain data, and every change of a game is built that way
 once.

@@ -143,11 +143,11 @@ class Records:
         }
 
     def as_edits(self) -> tuple[Edit, ...]:
-        """What makes these records out of none, the ids that were used before included."""
+        """Edits that build these records from nothing, ids used before included."""
         return tuple(Edit(kind, id, None, self.values[kind].get(id)) for kind in Kind for id in self.used[kind])
 
     def next_id(self, kind: Kind) -> int:
-        """The next id of a kind that numbers its records; ids that were ever used never come again."""
+        """The next id of a kind that numbers its records; used ids are never reused."""
         return self._last[kind] + 1
 
     def after(self, edits: Iterable[Edit]) -> Records:
@@ -178,7 +178,7 @@ class Records:
             self._last[edit.kind] = max(self._last[edit.kind], edit.id)
 
     def game(self, previous: Game | None = None, kinds: Iterable[Kind] = tuple(Kind)) -> Game:
-        """These records as one snapshot; only *kinds* are taken anew, the rest from *previous*."""
+        """These records as one snapshot; only *kinds* are rebuilt, the rest comes from *previous*."""
         stale = set(kinds) if previous else set(Kind)
         was = previous or Game()
         parts: dict[str, Any] = {}
@@ -222,8 +222,8 @@ class Records:
 
 
 def _order_in(films: Iterable[Film]) -> Callable[[Instant], tuple[int, int, int]]:
-    """Return a key of instants: the number of the film that they lie in, and their order on it. What lies in none comes
-    last on the first."""
+    """Return a key of instants: the number of the film that they lie in, and their order on it. An instant in no
+    film sorts last on the first."""
     places = {source.id: (number, position) for number, film in enumerate(films)
               for position, source in enumerate(film.sources)}
     nowhere = (0, len(places))

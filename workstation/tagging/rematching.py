@@ -27,8 +27,8 @@ class CannotRematch(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class MatchColumn:
-    """What stands above each other in the two rows: a play, a shot of the further angle, or both. In a shot that films
-    several plays the shot stands below each of them."""
+    """One column of the two rows: a play, a shot of the further angle, or both. In a shot that films several plays
+    the shot stands below each of them."""
 
     play: int | None
     shot: int | None
@@ -52,7 +52,7 @@ def match_columns(game: Game, number: int) -> list[MatchColumn]:
 
 def moved_match(game: Game, number: int, play: int, by: int) -> Operation:
     """Let the shot one later (``by`` 1) or earlier (-1) film a play; every later match moves along. A play whose shot
-    would lie beyond the row is matched no more.
+    would lie beyond the row loses its match.
 
     Raises CannotRematch where the play is not matched, or would come before one that is played before it.
     """
@@ -115,16 +115,16 @@ def matched_by_hand(game: Game, number: int, play: int, shot: int | None) -> Ope
 
 
 def unsaid_matches(game: Game, number: int) -> tuple[Match, ...]:
-    """The matches of a further angle with shots of which nobody has said what they film, though the match does: those
-    that were made before a match said so."""
+    """The matches of a further angle whose shots have no kind yet: those from game files written when matching did
+    not set it."""
     unsaid = {shot.id for shot in recording_of(game, number).shots if shot.kind is None}
     says = {tag.id for tag in game.plays if own_shot_kind(tag.play) is not None}
     return tuple(match for match in matches_of(game, number).values() if match.shot in unsaid and match.play in says)
 
 
 def said_by_matches(game: Game, number: int) -> Operation:
-    """Let the shots of :func:`unsaid_matches` be of the kinds that matching gives them. Raises CannotRematch if there
-    are none."""
+    """Give the shots of :func:`unsaid_matches` the kinds that matching gives. Raises CannotRematch if there are
+    none."""
     matches = unsaid_matches(game, number)
     if not matches:
         raise CannotRematch("What every matched shot films has been said.")

@@ -27,7 +27,7 @@ from .own_words.importing import SheetWords
 # better than leaving row and shot apart, and nothing is better than a pair that cannot be. No source; chosen here.
 _RIGHT_KIND, _UNKNOWN_KIND = 4, 3
 _MISSED_PLAY, _SPARE_SHOT, _FREE = -1, -1, 0
-_NEVER = -100_000           # a sheet's rows, all rightly paired, weigh less, and so do all shots of a film passed over
+_NEVER = -100_000           # outweighs any sheet's rows rightly paired, or any film's shots passed over
 _SKIP_SHOT, _SKIP_ROW, _PAIR = 1, 2, 3
 
 Numbers = npt.NDArray[np.signedinteger[Any]]
@@ -99,14 +99,13 @@ def take_in(game: Game, rows: Sequence[SheetRow], shot_of: Mapping[int, int | No
     shots = {shot.id: shot for shot in game.shots}
     position = {shot.id: place for place, shot in enumerate(game.shots)}
     never = len(position)
-    # For each play that there is: the earliest shot from it on, so that the last play before a shot is found by
-    # halving.
+    # For each existing play: the earliest shot from it on, so that the last play before a shot is found by bisection.
     earliest = list(accumulate(reversed([never if tag.shot is None else position[tag.shot] for tag in game.plays]),
                                min))[::-1]
     operations: list[AddPlay | ChangeShots | SetVocabulary] = []
     if words is not None and any(words.said) and words.vocabulary != game.vocabulary:
         operations.append(SetVocabulary(words.vocabulary))
-    passed, before = 0, 0           # plays that there were and that come before the next row; the play that it follows
+    passed, before = 0, 0           # existing plays before the next row; the play that it follows
     for id, (index, row) in enumerate(enumerate(rows), first_id):
         shot = shot_of.get(index)
         if shot is not None:
@@ -202,7 +201,7 @@ def _best_before(worth: list[Numbers], row_gap: list[int], shot_gap: Numbers) ->
         above, here = best[index], best[index + 1]
         here[0] = above[0] + gap
         np.maximum(above[:-1] + worth[index], above[1:] + gap, out=here[1:])
-        here -= spare       # a shot that is passed over costs the same wherever that is decided
+        here -= spare       # passing over a shot costs the same wherever it is decided
         np.maximum.accumulate(here, out=here)
         here += spare
     return best

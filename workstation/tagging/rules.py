@@ -1,7 +1,6 @@
-"""What holds in every game, whoever changes it: the checks behind every operation.
+"""The rules that every game keeps, checked at every operation.
 
-That every value by itself is what it should be (a number, a text, one of the words) is known before: see
-:func:`.serialise.unreadable`.
+Each single value (a number, a text, one of the words) was checked before: see :func:`.serialise.unreadable`.
 """
 
 from __future__ import annotations
@@ -25,7 +24,7 @@ MAX_TEXT = 1_000_000
 
 
 def problems(game: Game, edits: Iterable[Edit]) -> list[str]:
-    """Return, each in one line, why *game* could not stand as it is after *edits*; empty if it can."""
+    """The rules that *game* breaks after *edits*, one line each; empty if it breaks none."""
     changed: dict[Kind, set[Id]] = {}
     for edit in edits:
         changed.setdefault(edit.kind, set()).add(edit.id)
@@ -54,7 +53,7 @@ def problems(game: Game, edits: Iterable[Edit]) -> list[str]:
 
 
 def _recording_problems(filmed: Game | AngleFilm, changed: dict[Kind, set[Id]], film_changed: bool) -> list[str]:
-    """Why what was said about one angle's film cannot stand."""
+    """The rules that the tags on one angle's film break."""
 
     def touched(kind: Kind, values: Iterable[Any]) -> Iterator[Any]:
         ids = changed.get(kind, set())
@@ -180,7 +179,7 @@ def _heading_problems(game: Game) -> Iterator[str]:
 
 
 def _said_problems(what: str, said: tuple[WordSaid, ...]) -> Iterator[str]:
-    """Whether a value is in its word's list is not asked: lists change, and what was said stays."""
+    """A value may be missing from its word's list: lists change, and what was said stays."""
     names = [each.word for each in said]
     if len(set(names)) < len(names):
         yield f"{what}: one of its own words comes twice"

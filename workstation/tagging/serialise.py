@@ -1,8 +1,8 @@
 """Values to plain data and back, read off the dataclasses themselves.
 
-Plain data is what JSON can hold: a field that has its default is left out, so a field that is
-added later with a default is read from older data without ado. An unknown field is an error,
-because leaving it out would lose what somebody said. A field whose metadata has ``stored`` is written under that name.
+Plain data is what JSON can hold: a field that has its default is left out, so older data can still be read when a field
+with a default is added. An unknown field is an error, because leaving it out would lose data. A field whose metadata
+has ``stored`` is written under that name.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ Reader = Callable[[Any, str, list[str]], Any]
 
 
 class Unreadable(ValueError):
-    """Plain data does not say what was expected. ``problems`` holds every reason, each with its path."""
+    """Plain data has not the expected form. ``problems`` holds every reason, each with its path."""
 
     def __init__(self, problems: list[str]):
         self.problems = tuple(problems)
@@ -212,7 +212,7 @@ def _list_reader(read: Reader, gather: Callable[[list[Any]], Any]) -> Reader:
         values = []
         for position, each in enumerate(plain):
             values.append(read(each, f"{where}[{position}]", problems))
-            if len(problems) > MOST_PROBLEMS:       # nobody reads more of them, and there may be millions
+            if len(problems) > MOST_PROBLEMS:       # there may be millions, and nobody reads them all
                 break
         return gather(values) if len(problems) == before else None
 
@@ -249,7 +249,7 @@ def _read_fraction(plain: Any, where: str, problems: list[str]) -> Any:
 
 
 def _read_path(plain: Any, where: str, problems: list[str]) -> Any:
-    # file names may hold what is no text; Python carries it in lone surrogates
+    # file names may hold invalid text, which Python keeps as lone surrogates
     return Path(plain) if isinstance(plain, str) and "\0" not in plain else _wrong(problems, where, "a path", plain)
 
 

@@ -1,4 +1,5 @@
-"""Which column of a foreign sheet is which of a play sheet, and what is mended in its cells before it is taken in."""
+"""Which column of a foreign sheet is which of a play sheet, and which of its cells are corrected before it is
+imported."""
 
 from __future__ import annotations
 
@@ -20,7 +21,7 @@ _BESIDE = frozenset({
     "number", "play", "period", "quarter", "offense", "down", "distance", "yards_to_gain", "ball_on", "situation",
     "result", "explanation", "choices", "certainty", "score_home", "score_visitors", "series", "drive", "filmed",
     "source", "shot_start", "shot_end", "snap", "dead_ball", "findings"})
-"""Columns that sheets of plays have for their readers, ours too: what they say follows from the others."""
+"""Columns that play sheets, ours too, have for readers only: their values follow from other columns."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,17 +41,18 @@ class SheetCells:
 @dataclass(frozen=True, slots=True)
 class ColumnMatching:
     """``columns`` says for each heading of a sheet which of :data:`CHOICES` it is, None that it is left out.
-    ``mended`` holds what stands instead in a cell, by the indices of row and column."""
+    ``mended`` holds corrected texts of cells, by the indices of row and column."""
 
     cells: SheetCells
     columns: tuple[str | None, ...]
     mended: Mapping[tuple[int, int], str] = field(default_factory=dict)
-    own: frozenset[str] = frozenset()       # names of the own words that there are
+    own: frozenset[str] = frozenset()       # names of the existing own words
 
     @classmethod
     def proposed(cls, cells: SheetCells, own: Collection[str] | None = None) -> ColumnMatching:
-        """Every heading as it reads, the others as the column that they are near to, if no other has that. With *own*,
-        the names of the own words that there are, headings that are none are kept as own words; without, left out."""
+        """The proposed matching: a known heading is its column, another one the column it is near to if that is
+        still free. The rest are kept as own words if *own* (names of the existing own words) is given, else left
+        out."""
         names = frozenset(map(_plain, own or ()))
         columns = [_known(heading) or (OWN_WORD if _plain(heading) in names else None) for heading in cells.headings]
         for index, heading in enumerate(cells.headings):
@@ -72,7 +74,7 @@ class ColumnMatching:
 
     @property
     def is_clear(self) -> bool:
-        """Every heading is known as it is, so that nobody need be asked."""
+        """Whether every heading is known, so that there is nothing to ask."""
         return not self.problem and all(
             _plain(heading) in self.own if column == OWN_WORD else _known(heading) == column and (
                 column is not None or _plain(heading) in _BESIDE or not (heading or self.cells.examples(index)))
@@ -90,15 +92,15 @@ class ColumnMatching:
         return ""
 
     def with_column(self, index: int, column: str | None) -> ColumnMatching:
-        """The heading at *index* is *column*."""
+        """The matching with *column* for the heading at *index*."""
         return replace(self, columns=(*self.columns[:index], column, *self.columns[index + 1:]))
 
     def with_cell(self, row: int, column: int, text: str) -> ColumnMatching:
-        """*text* stands in this cell; the sheet itself stays as it is."""
+        """The matching with *text* in place of this cell; the sheet itself is unchanged."""
         return replace(self, mended={**self.mended, (row, column): text})
 
     def with_proposals(self, bad: Iterable[BadCell]) -> ColumnMatching:
-        """In every bad cell that is near to something stands that."""
+        """The matching with the proposal of every bad cell that has one in place of the cell."""
         places = {self.place_of(cell): cell.proposal for cell in bad if cell.proposal}
         return replace(self, mended={**self.mended, **{at: text for at, text in places.items() if at is not None}})
 
@@ -112,7 +114,7 @@ class ColumnMatching:
         return (row, named.index(bad.column)) if bad.column in named else None
 
     def cell(self, row: int, column: int) -> str:
-        """What stands in a cell, mended or not."""
+        """The text of a cell, corrected if it was."""
         return self.mended.get((row, column), self.cells.rows[row][column])
 
     def read(self, rulebook: Rulebook) -> list[SheetRow]:

@@ -32,7 +32,7 @@ _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 class SheetFileError(ValueError):
-    """A file is no sheet that can be read; the message says why and what to do."""
+    """A file cannot be read as a sheet; the message says why and what to do."""
 
 
 def read_sheet(path: str | os.PathLike[str], rulebook: Rulebook) -> list[SheetRow]:
@@ -170,14 +170,14 @@ def _workbook_cells(raw: bytes, name: str) -> pd.DataFrame:
 
 
 def _workbook_rows(raw: bytes, name: str) -> Iterator[list[str]]:
-    """The rows of the first sheet as they would have been typed. The first cell in a column that no play sheet has ends
-    it, so that nothing is built as wide as somebody wrote."""
+    """The rows of the first sheet as they would have been typed. A filled cell beyond the last column allowed raises
+    SheetFileError, so that memory is not used up by wide rows."""
     from openpyxl import load_workbook  # takes longer than the window's first sight may
 
     book = load_workbook(io.BytesIO(raw), read_only=True, data_only=True, keep_links=False)
     try:
         sheet = book.worksheets[0]
-        sheet.reset_dimensions()        # what the file says of its own size need not be so
+        sheet.reset_dimensions()        # the size stated in the file may be wrong
         for row in sheet.iter_rows(max_row=MOST_ROWS + 2, values_only=True):
             if len(row) > MOST_COLUMNS and (len(row) > MOST_CELLS or any(map(_spoken, row[MOST_COLUMNS:]))):
                 raise SheetFileError(f"{name}: more than {MOST_COLUMNS} columns")

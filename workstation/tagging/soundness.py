@@ -1,6 +1,6 @@
-"""Whether records make a game: what a game file is asked on opening, by the rules that every change is held to.
+"""Checks on opening that the records of a file make a valid game, by the same rules as every change.
 
-That each record by itself is what it should be was found while it was read (:func:`.serialise.from_plain`).
+Each single record was checked while it was read (:func:`.serialise.from_plain`).
 """
 
 from __future__ import annotations
@@ -19,13 +19,13 @@ _BY_TEXT = (Kind.SOURCE, Kind.DECISION, Kind.MATCH)
 
 
 def problems(records: Records) -> list[str]:
-    """Why *records* are no game, each in one line; empty if they are one."""
+    """What is wrong with *records* as a game, one line each; empty if nothing is."""
     return list(_id_problems(records)) or list(film_problems(records)) or rules.problems(
         records.game(), records.as_edits())
 
 
 def film_problems(records: Records) -> Iterator[str]:
-    """Why the order of the sources does not fit them; a game cannot be made of such records."""
+    """Where the order of the sources does not fit the sources; such records cannot be made into a game."""
     sources, orders, angles = (records.values[kind] for kind in (Kind.SOURCE, Kind.FILM, Kind.ANGLE))
     listed: set[str] = set()
     for id, order in orders.items():
@@ -54,7 +54,7 @@ def told(found: Iterable[str]) -> str:
 
 
 def edit_problems(edits: Iterable[Edit]) -> Iterator[str]:
-    """Why steps of a history could not be made by this program, whatever the game."""
+    """What is wrong with the steps of a history, whatever the game."""
     for edit in edits:
         if not _may_be(edit.kind, edit.id):
             yield f"{edit.kind} has an id {edit.id!r} that cannot be"
@@ -64,7 +64,7 @@ def edit_problems(edits: Iterable[Edit]) -> Iterator[str]:
 
 
 def _calls_itself(kind: Kind, value: Any) -> Id | None:
-    """The id that a record carries in itself; None for those that carry none."""
+    """The id that is part of a record's value; None for kinds without one."""
     if kind is Kind.DECISION:
         said: Id = value.finding
     elif kind is Kind.MATCH:

@@ -1,4 +1,4 @@
-"""The SQLite side of a game file: its schema, its promises on disk, and records to rows and back."""
+"""The SQLite side of a game file: its schema, durability on disk, and conversion of records to rows and back."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ VERSION = 4
 """Schema version (PRAGMA user_version). A step up needs an entry in MIGRATIONS."""
 
 LARGEST_VALUE = 16 * 1024 * 1024
-"""Bytes of the largest value that is read or written; what is longer is no tag."""
+"""Bytes of the largest value that is read or written; no tag is longer."""
 
 SCHEMA = """
 CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT NOT NULL, sum INTEGER) WITHOUT ROWID;
@@ -35,7 +35,7 @@ CREATE TABLE action (number INTEGER PRIMARY KEY, description TEXT NOT NULL, at T
 CREATE TABLE edit (action INTEGER, place INTEGER, kind TEXT NOT NULL, id NOT NULL, before TEXT, after TEXT,
                    sum INTEGER, PRIMARY KEY (action, place)) WITHOUT ROWID;
 """
-# SQLite finds broken structure by itself; the sums find what it cannot see, a flipped bit inside a text.
+# SQLite finds broken structure by itself; checksums find what it cannot, such as a flipped bit inside a text.
 
 MIGRATIONS: dict[int, str] = {
     1: """
@@ -63,11 +63,11 @@ _JSON = json.JSONEncoder(separators=(",", ":"), allow_nan=False)
 
 
 class Damage(Exception):
-    """The file is ours but what it holds is not whole."""
+    """The file is a game file but damaged."""
 
 
 class TooNew(Exception):
-    """The file has a schema version of the future."""
+    """The file's schema version is newer than this program's."""
 
 
 def connect(path: Path, mode: str, immutable: bool = False) -> sqlite3.Connection:
@@ -208,7 +208,8 @@ def verify(connection: sqlite3.Connection) -> None:
 
 
 def check_columns(connection: sqlite3.Connection) -> None:
-    """Raise :class:`Damage` if a table of the newest version has other columns or keys, or a history that is none."""
+    """Raise :class:`Damage` if a table of the newest version has other columns or keys, or if the history is
+    invalid."""
     for table, columns in _COLUMNS.items():
         found = tuple((name, key) for _, name, _, _, _, key in connection.execute(f"PRAGMA table_info({table})"))
         if found != columns:
@@ -373,7 +374,7 @@ def sync_folder(folder: Path) -> None:
 
 
 def is_settled(path: Path) -> bool:
-    """Whether no journal lies beside the file that a crash, or an open desk, has left there."""
+    """Whether the file is free of a journal beside it, as a crash or an open desk leaves one."""
     return not any(_beside(path, suffix).exists() for suffix in ("-wal", "-journal"))
 
 

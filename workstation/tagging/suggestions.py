@@ -1,4 +1,4 @@
-"""What was found in a film, as what a person may take into a game: shots, their kinds, moments."""
+"""Shots, kinds of shots and moments found in a film, as suggestions that a person may accept."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ class FilmSuggestions:
     def cached(cls, film: Film, least_confidence: float = 0.0) -> FilmSuggestions:
         """What was found in *film* when it was last looked through, moments of at least *least_confidence*; reads the
         cache."""
-        from ..film import finding  # brings in what decodes film
+        from ..film import finding  # imports the modules that decode film
         surveys = {source.id: found for source in film.sources
                    if not source.problem and (found := finding.cached_survey(source)) is not None}
         return cls(tuple(finding.found_shots(film, surveys)) if surveys else (),
@@ -118,8 +118,8 @@ class FilmSuggestions:
         return self._kind(shot) in EXTRAS
 
     def _moments(self, places: FilmLayout, shot: Shot) -> Iterator[tuple[float, MomentKind, Instant]]:
-        """The first of each kind in the shot; of whistles the first one behind the snap. Where plays were told from
-        other shots, a shot that was not told to be one has none: what moves there is no snap."""
+        """The first of each kind in the shot; of whistles the first one behind the snap. If the finder told plays
+        from other shots, a shot that it did not take for a play has none: movement there is no snap."""
         filmed = places.shots.get(shot.id)
         if filmed is None or shot.kind in EXTRAS:
             return

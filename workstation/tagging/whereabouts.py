@@ -1,7 +1,7 @@
-"""Whether a game file's path still leads to the file that is open: other programs delete, replace, rename and cut
+"""Checks that a game file's path still leads to the open file: other programs delete, replace, rename and truncate
 files.
 
-A commit succeeds in a file that has no name any more; so before anything is called saved, this is asked.
+A commit succeeds even in a deleted file, so this is checked before anything counts as saved.
 """
 
 from __future__ import annotations
@@ -28,8 +28,8 @@ class Whereabouts:
 
     @property
     def has_its_folder(self) -> bool:
-        """Whether the folder is the one that the file was opened in. A network folder that went away leaves an empty
-        one under its name, in which nothing is found once it is back."""
+        """Whether the folder is the one that the file was opened in. A network folder that is disconnected leaves an
+        empty folder under its name."""
         now = _stat(self.path.parent)
         return now is not None and (now.st_dev, now.st_ino) == (self._folder.st_dev, self._folder.st_ino)
 
@@ -39,9 +39,9 @@ class Whereabouts:
         return stat.S_IMODE(self._file.st_mode)
 
     def problem(self, holds_what_is_known: Callable[[], bool]) -> str | None:
-        """Why what is saved now would not be found at the path, for a person; None if it will be.
+        """Why what is saved now would not be found at the path, as a message; None if it will be.
 
-        *holds_what_is_known* reads the file anew and compares; asked only where another program wrote to it.
+        *holds_what_is_known* reads the file again and compares; asked only where another program wrote to it.
         """
         now = _stat(self.path)
         if now is None:

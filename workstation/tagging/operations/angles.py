@@ -39,8 +39,8 @@ class RemoveAngle:
         return f"remove the angle {name}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Remove the angle, its sources, and what was said about them; raise InvalidOperation while something is.
-        Sequences show their plays without it."""
+        """Remove the angle, its sources, and what was said about them; raise InvalidOperation if there is such and
+        *with_tags* is False. Sequences then show their plays without the angle."""
         draft.find(Kind.ANGLE, self.id)
         sources = draft.values(Kind.FILM).get(self.id, ())
         decided = [key for key in draft.values(Kind.DECISION) if str(key).startswith(decision_key(self.id, ""))]
@@ -62,9 +62,9 @@ class RemoveAngle:
 
 @dataclass(frozen=True, slots=True)
 class MatchPlays:
-    """Say which shots of further angles film which plays, and by which moment they are tied, in place of what was said
-    about the same angle and play before. A shot of which nobody has said what it films is then of the play's own kind:
-    confirmed if a person matched it, else as a suggestion."""
+    """Say which shots of further angles film which plays, and by which moment they are tied, in place of what was
+    said about the same angle and play before. A shot without a confirmed kind gets the play's: confirmed if a person
+    matched it, else as a suggestion."""
 
     matches: tuple[Match, ...]
 
@@ -103,11 +103,12 @@ class UnmatchPlays:
 
 
 def in_angle(operation: Operation, number: int, game: Game) -> Operation:
-    """*operation*, made for *game* as seen from an angle (:func:`..angles.seen_from`), as one on the game itself.
+    """Convert *operation*, made for *game* as seen from an angle (:func:`..angles.seen_from`), to one on the game
+    itself.
 
-    What carries instants or shots finds its angle by them; what does not is given it: sources that are added or
-    ordered, decisions, a play that is said not to be filmed, and what the heading says of the camera. A moment that
-    comes from another angle is moved there by as much; all shots that are confirmed are those of the angle.
+    Operations with instants or shots find their angle by these. The others are given it: adding or ordering sources,
+    decisions, a play that was not filmed, and the heading's fields about the camera. A moment that comes from another
+    angle is moved there by the same time; confirming all shots confirms those of the angle.
     """
     match operation:
         case Several():
@@ -136,7 +137,7 @@ def in_angle(operation: Operation, number: int, game: Game) -> Operation:
 
 
 def _moved_where_it_is(operation: MoveMoment, number: int, game: Game) -> MoveMoment:
-    """A move of a moment as the angle sees it, as one of the moment where it was marked."""
+    """Convert a move of a moment as seen from an angle to a move in the angle where it was marked."""
     seen = next((each for each in seen_from(game, number).moments if each.id == operation.id), None)
     kept = next((each for recording in game.recordings for each in recording.moments if each.id == operation.id), None)
     if seen is None or kept is None or seen.at == kept.at:

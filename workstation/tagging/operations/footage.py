@@ -185,9 +185,9 @@ class RemoveShots:
 class SplitShot:
     """Cut a shot in two at *at*, which becomes the second one's first picture.
 
-    A shot that opens on something else divides into its two jobs. Each play goes with its snap (with the
-    first in the shot, if it has none of its own): to the second shot if the snap is in there, or, with no snap
-    marked, if the shot divided into two jobs.
+    A shot that opens on something else is divided into its two jobs. Each play goes with its snap (with the first in
+    the shot, if it has none of its own): to the second shot if the snap is in there, or, with no snap marked, if the
+    shot divided into two jobs.
     """
 
     id: int
@@ -299,7 +299,7 @@ def _touches(mark: Note | Drawing | Remark, sources: set[str]) -> bool:
 
 
 def _refilm(draft: GameDraft, moved: dict[int, int | None], play: int | None = None) -> None:
-    """Plays (or only *play*) filmed by a shot in *moved* are filmed by its new one; None for not filmed."""
+    """Give plays (or only *play*) filmed by a shot in *moved* the new shot named there; None: not filmed."""
     for tag in tuple(draft.values(Kind.PLAY).values()):
         if tag.shot in moved and play in (None, tag.id):
             draft.put(Kind.PLAY, tag.id, replace(tag, shot=moved[tag.shot]))

@@ -1,4 +1,4 @@
-"""The game as a whole: its heading, and taking one in."""
+"""Operations on the game as a whole: its heading, and storing a whole game."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ _NAMED: Mapping[Kind, Callable[[Any], str]] = {
     Kind.DECISION: lambda decision: decision.finding,
     Kind.MATCH: lambda match: match_id(match.angle, match.play),
 }
-"""The ids of records that carry no number of their own."""
+"""For kinds whose ids are not numbers: the id of a value's record."""
 
 
 @dataclass(frozen=True, slots=True)

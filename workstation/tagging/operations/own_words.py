@@ -33,7 +33,7 @@ class SayWords:
 
 @dataclass(frozen=True, slots=True)
 class SayComing:
-    """Say of the play to come what is known before it; replaces what was said of it. Nothing takes it back."""
+    """Say own words of the play to come; replaces what was said of it before. Without words, that is taken back."""
 
     said: tuple[WordSaid, ...] = ()
 
@@ -51,8 +51,8 @@ class SayComing:
 
 @dataclass(frozen=True, slots=True)
 class Renamed:
-    """A word that has another name now, or one of its values that has: ``value`` and ``new_value`` then, under the
-    word's new name."""
+    """A renamed word, or a renamed value of a word: then ``value`` and ``new_value`` are set, and the word is by its
+    new name."""
 
     word: str
     new_word: str

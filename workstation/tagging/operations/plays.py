@@ -16,7 +16,7 @@ from .operation import RemoveRecord
 
 @dataclass(frozen=True, slots=True)
 class AddMoment:
-    """``uncertainty``: seconds either way, for a suggestion that is taken as it is."""
+    """Mark a moment. ``uncertainty``: seconds either way, for a suggestion that is accepted unchanged."""
 
     kind: MomentKind
     at: Instant

@@ -11,6 +11,6 @@ def count(number: int, what: str) -> str:
 
 
 def one_or_count(what: str, ids: Iterable[int]) -> str:
-    """The only one by its id, more by their number."""
+    """``shot 3`` for a single id, ``2 shots`` for several."""
     ids = tuple(ids)
     return f"{what} {ids[0]}" if len(ids) == 1 else count(len(ids), what)

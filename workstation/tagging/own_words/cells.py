@@ -8,7 +8,7 @@ from .definition import LONGEST_TEXT, OwnWord, WordKind, WordSaid
 from .following import How, Known
 
 NONE = "none"
-"""What a cell says where it was said that there is nothing, so that nothing is carried on."""
+"""The text of a cell for "said to have no value", which ends what is carried on."""
 
 
 class CellError(ValueError):

@@ -21,11 +21,11 @@ RESERVED = frozenset({
     "explanation", "choices", "certainty", "score_home", "score_visitors", "series", "drive", "filmed", "source",
     "shot", "shot_start", "shot_end", "snap", "dead_ball", "findings", "play", "game",
 })
-"""Columns of the sheets; a word of that name would be taken for one of them."""
+"""Columns of the sheets; no word may have such a name."""
 
 
 class WordKind(StrEnum):
-    """What may be said."""
+    """The kind of value that a word takes."""
 
     ONE = "one of a list"
     SEVERAL = "several of a list"
@@ -35,7 +35,7 @@ class WordKind(StrEnum):
 
     @property
     def has_list(self) -> bool:
-        """Whether what may be said stands in a list."""
+        """Whether its values come from a list."""
         return self in (WordKind.ONE, WordKind.SEVERAL)
 
 
@@ -58,8 +58,8 @@ class Of(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Follows:
-    """Where a value follows from, if none is said. ``values`` maps what ``word`` says to what follows; without any the
-    value is the same."""
+    """What a value follows from if none is said. ``values`` maps values of ``word`` to those that follow; if it is
+    empty, the value is the same."""
 
     word: str
     of: Of = Of.THIS_PLAY
@@ -130,8 +130,7 @@ def column_name(name: str) -> str:
 
 
 def merged(before: Iterable[WordSaid], said: Iterable[WordSaid], unsaid: Iterable[str] = ()) -> tuple[WordSaid, ...]:
-    """What was said *before* with what is *said* now in its place and what is taken back left out, by the words'
-    names."""
+    """What was said *before*, replaced by what is *said* now and without the words in *unsaid*, by the words' names."""
     words = {each.word: each for each in (*before, *said)}
     for name in unsaid:
         words.pop(name, None)
@@ -148,7 +147,7 @@ def united(vocabularies: Iterable[Vocabulary]) -> Vocabulary:
 
 
 def problems(vocabulary: Vocabulary) -> list[str]:
-    """Why these are no words that a staff can use: each line says where, what, and what to do. Empty if they are."""
+    """What is wrong with a vocabulary: each line says where, what, and what to do. Empty if it can be used."""
     found: list[str] = []
     if len(vocabulary.words) > MOST_WORDS:
         found.append(f"{len(vocabulary.words)} words; at most {MOST_WORDS}: remove some")

@@ -35,7 +35,8 @@ class EditedWord:
 
 
 class VocabularyDraft:
-    """The words on the page. Nothing in it has to be right before it is kept. ``before`` is what it is compared to."""
+    """The words on the page, which may be invalid until they are saved. ``before``: the vocabulary when editing
+    began."""
 
     def __init__(self, vocabulary: Vocabulary, before: Vocabulary | None = None):
         self.title = vocabulary.title
@@ -46,7 +47,7 @@ class VocabularyDraft:
 
     # -- words -----------------------------------------------------------------------------------
     def add(self, place: int) -> int:
-        """Add a word behind *place*; returns its own."""
+        """Add a word behind *place*; returns the new word's place."""
         names = {column_name(word.name) for word in self.words}
         name, number = "new word", 1
         while column_name(name) in names:
@@ -100,7 +101,7 @@ class VocabularyDraft:
 
     @property
     def renamed(self) -> tuple[Renamed, ...]:
-        """What got another name, for what was said before."""
+        """The renamed words and values, so that what was said in them can be renamed."""
         words = [Renamed(word.was, word.name) for word in self.words if word.was and word.was != word.name]
         values = [Renamed(word.name, word.name, value.was, value.name) for word in self.words if word.was
                   for value in word.values if value.was and value.was != value.name]
@@ -108,12 +109,12 @@ class VocabularyDraft:
 
     @property
     def is_changed(self) -> bool:
-        """Something is not as it was when editing began."""
+        """Whether anything differs from when editing began."""
         return (self.vocabulary.words, self.title) != (self.before.words, self.before.title)
 
     @property
     def problems(self) -> list[str]:
-        """Why the words cannot be kept as they stand."""
+        """Why the words cannot be saved as they stand."""
         return problems(self.vocabulary)
 
 
@@ -133,7 +134,7 @@ def follows_text(follows: Sequence[Follows]) -> str:
 
 
 def read_follows(text: str) -> tuple[Follows, ...]:
-    """The rules of such lines. Raises ValueError with the line that is none."""
+    """Read such lines. Raises ValueError that quotes the first line that cannot be read."""
     rules = []
     for number, line in enumerate(text.splitlines(), 1):
         if not line.strip():

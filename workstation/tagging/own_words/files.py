@@ -213,5 +213,5 @@ def _list(texts: Iterable[str]) -> str:
 
 
 def _quoted(text: str) -> str:
-    """A text as TOML's basic string: JSON's with the one character that only TOML forbids."""
+    """A text as a TOML basic string: a JSON string in which U+007F is escaped, too."""
     return json.dumps(str(text), ensure_ascii=False).replace("\x7f", "\\u007f")

@@ -44,8 +44,8 @@ Words = Mapping[str, Known]
 
 
 def applies(word: OwnWord, kind: PlayKind, before: Situation, us: Team | None = None) -> bool:
-    """Whether *word* is said about a play of that kind met in that situation. While it is not known which team is
-    ours (*us*), every defense may be."""
+    """Whether *word* is said about a play of that kind met in that situation. While *us*, our team, is unknown,
+    every defense may be ours."""
     if kind not in _SNAPS:
         return False
     match word.about:
@@ -61,8 +61,8 @@ def applies(word: OwnWord, kind: PlayKind, before: Situation, us: Team | None = 
 def known_words(game: Game, steps: Sequence[Step], us: Team | None = None) -> tuple[Words, ...]:
     """What is known of each play of *game*, in game order; *steps* are its plays as tracked.
 
-    Said wins over what follows, and that over what is carried on. Also words that the game's vocabulary does not have
-    (any more) are known where they were said. Words are carried on from play to play of one drive.
+    What was said comes before what follows, and that before what is carried on. Words that the vocabulary no longer has
+    are known where they were said. Words are carried on from play to play of one drive.
     """
     found: list[dict[str, Known]] = []
     walk = _KnownSoFar(game.vocabulary, us)
@@ -123,7 +123,7 @@ class _KnownSoFar:
 
 
 def _from_within(vocabulary: Vocabulary) -> list[OwnWord]:
-    """The words so that those come first which others of the same play follow from."""
+    """The words, ordered so that a word comes before those that follow from it within the same play."""
     by_name = {word.name: word for word in vocabulary.words}
     ordered: dict[str, OwnWord] = {}
 

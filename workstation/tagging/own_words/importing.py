@@ -1,5 +1,5 @@
-"""Own words in the columns of a play sheet that is taken in. Nothing of it is lost: columns that are not known are kept
-as words of their own, and values that a list does not have are added to it; both are told."""
+"""Own words in the columns of a play sheet that is taken in. Nothing of it is lost: columns that are not known are
+kept as words of their own, and values that a list does not have are added to it; both are reported."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ class SheetWords:
 
     @property
     def told(self) -> str:
-        """What was kept that was not known; empty if nothing."""
+        """Which columns and values were added, in words; empty if none were."""
         parts = []
         if self.columns:
             parts.append(f"Columns that are not known are kept as own words: {', '.join(self.columns)}.")

@@ -1,7 +1,7 @@
 """A typed line of a play and the staff's own words: which part is which, and what both say.
 
-A line has the notation's three answers. Words stand between commas, in any order, before or behind the play or without
-one. The play part is read by the notation, which knows nothing of them, exactly as if it stood alone.
+Words stand between commas, in any order, before or behind the play or without one. The play part is read by the
+notation, which knows nothing of them, exactly as if it stood alone.
 """
 
 from __future__ import annotations
@@ -71,7 +71,7 @@ class WholeEntry:
         return self.answer is Answer.CERTAIN
 
     def reading(self, number: int) -> WholeReading | None:
-        """The reading of that number, counted round and round from 0."""
+        """The reading at *number*, counted from 0 and starting over after the last."""
         return self.readings[number % len(self.readings)] if self.readings else None
 
 
@@ -92,8 +92,8 @@ class _Clause:
 
 @dataclass(frozen=True, slots=True)
 class _Division:
-    """Which clauses are own words, what the rest says as a play, and the ways to read the words. ``unfit``: some word
-    is not said about such a play."""
+    """Which clauses are own words, what the rest says as a play, and the ways to read the words. ``unfit``: some
+    word does not apply to such a play."""
 
     words: tuple[_Clause, ...]
     entry: Entry
@@ -123,7 +123,7 @@ def read_line(text: str, spoken: Spoken, read_play: PlayReader, fits: Fits = lam
     found = _divisions(text, words, len(clauses) == 1, read_play, fits, may_be_play)
     if not found:
         return _not_understood(text, clauses, words, spoken, read_play)
-    # Said twice, and the play needs none of it: that one of them is the play's is only one way out.
+    # A word said twice in clauses that the play does not need: the readings that give one to the play are guesses.
     twice = _said_twice(text, words) if not _ways(words) and read_play(_without(text, words)).readings else None
     readings: list[WholeReading] = []
     for division in found:
@@ -164,8 +164,8 @@ def _clauses(text: str) -> Iterator[tuple[int, int]]:
 
 
 def _without(text: str, words: Sequence[_Clause]) -> str:
-    """The play part: the clauses that are own words are blank, with the commas beside them, and the rest keeps its
-    place."""
+    """The play part: *text* with the clauses of own words and the commas beside them replaced by spaces, so that the
+    rest keeps its place."""
     if not words:
         return text
     signs = list(text)
@@ -180,23 +180,23 @@ def _divisions(text: str, words: tuple[_Clause, ...], is_alone: bool, read_play:
                may_be_play: Callable[[str], bool]) -> list[_Division]:
     """The ways to divide the line that can be meant, the likeliest first.
 
-    A play that passes over own words was not meant, nor are words that must be taken apart or completed where the
-    notation knows what was typed. Where one way is sure, others count only if they are so too; but a line of one clause
-    that the notation knows stays what it is without own words.
+    Left out are plays that pass over own words, and words that must be taken apart or completed where the notation
+    knows what was typed. If one way is sure, only sure ones count; but a line of one clause that the notation knows is
+    read without own words.
     """
     whole, ways = read_play(_without(text, words)), _ways(words)
     others = words
     if ways and whole.readings:
-        # a number is the play's only where one is missing in it
+        # a number belongs to the play only where the play lacks one
         says_all = whole.answer is Answer.CERTAIN and not whole.wants
         parts = {clause: text[clause.start:clause.end] for clause in words}
         others = tuple(clause for clause in words if may_be_play(parts[clause])
                        and not (says_all and parts[clause].strip().isdigit()))
     found: list[_Division] = []
-    plays = 0           # clauses that could be the play's
+    plays = 0           # clauses that the notation reads as part of a play
     for left_over in ((), *((clause,) for clause in others), *([others] if len(others) > 1 else [])):
         if len(left_over) > 1 and plays < 2:
-            break       # what is no play with one of them is none with all
+            break       # if the line is a play with fewer than two of them, it is none with all
         each = tuple(clause for clause in words if clause not in left_over)
         entry, ways = (whole, ways) if not left_over else (read_play(_without(text, each)), _ways(each))
         plays += bool(left_over and entry.readings)
@@ -222,7 +222,7 @@ def _passes_over(entry: Entry, text: str) -> bool:
 
 
 def _without_lesser(divisions: list[_Division]) -> list[_Division]:
-    """Leave out those that say the play of another one and fewer words: to the notation the words are filler."""
+    """Leave out a division that gives the same play as another and fewer own words: the notation passed over these."""
     return [each for each in divisions
             if not any(set(each.words) < set(other.words) and other.entry.play == each.entry.play
                        and (other.is_sure or not each.is_sure)
@@ -276,7 +276,7 @@ def _said_twice(text: str, words: Sequence[_Clause]) -> Problem | None:
 
 
 def _problem(text: str, problem: Problem, clauses: Sequence[_Clause], spoken: Spoken) -> Problem:
-    """What the notation does not understand, told by what the own words know of it."""
+    """The notation's problem, made more precise by what the own words know of it."""
     failure = next((clause.failure for clause in clauses if clause.failure is not None), None)
     if failure is not None:
         return Problem(failure.text, failure.start, failure.end, failure.said)
@@ -337,7 +337,7 @@ def _option(word: OwnWord, value: WordValue | None) -> Option:
 
 
 def completed(text: str, option: Option) -> str:
-    """*text* with the word that is being typed at its end made whole."""
+    """*text* with *option* in place of the word being typed at its end."""
     start = max(text.rfind(" "), text.rfind(",")) + 1
     space = " " if text[:start].endswith(",") else ""
     return f"{text[:start]}{space}{option.word}"

@@ -1,4 +1,4 @@
-"""What a person says in the staff's own words as operations: a game gets its vocabulary with the first of it."""
+"""Operations that say own words of plays; the first of them also stores the vocabulary in the game."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ def with_vocabulary(game: Game, vocabulary: Vocabulary, operations: Iterable[Ope
 
 def kept(game: Game, vocabulary: Vocabulary, tag: PlayTag, play: Play | None, said: tuple[WordSaid, ...]
          ) -> Operation | None:
-    """The operation that keeps of a tagged play what a line says: another *play*, unless it is None, and words. None if
-    that is as it is."""
+    """The operation that changes a tagged play to what a line says: its words, and *play* unless that is None. None
+    if nothing changes."""
     operations: list[Operation] = []
     if play is not None and play != tag.play:
         operations.append(ChangePlay(tag.id, play))

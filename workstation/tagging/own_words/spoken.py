@@ -1,7 +1,7 @@
 """A vocabulary made ready for reading: every phrase and short form with what it may mean, and the reader of one clause.
 
-A clause is what stands between two commas of a typed line. All of it is own words, or none is: what is not understood
-here is the play's.
+A clause is what stands between two commas of a typed line. All of it is own words, or none is: a clause that is not
+understood here belongs to the play.
 """
 
 from __future__ import annotations
@@ -74,8 +74,8 @@ class Spoken:
 
     def __init__(self, vocabulary: Vocabulary):
         self.vocabulary = vocabulary
-        self.values: dict[str, list[Meaning]] = {}     # what says a value by itself
-        self.heads: dict[str, OwnWord] = {}            # what says a word's name
+        self.values: dict[str, list[Meaning]] = {}     # phrases that say a value by themselves
+        self.heads: dict[str, OwnWord] = {}            # phrases that name a word
         self._by_first: dict[str, list[tuple[str, Meaning]]] = {}
         for word in vocabulary.words:
             for head in (word.name, *word.spoken):
@@ -255,14 +255,14 @@ def _phrase(tokens: Sequence[SpokenWord], place: int, length: int) -> str:
 
 
 def _either(phrase: str, meanings: Sequence[Meaning]) -> str:
-    """Why a phrase is asked for that more than one list has."""
+    """The question about a phrase that more than one list has."""
     if len(meanings) < 2:
         return ""
     return f"{phrase!r} is " + " or ".join(f"{meaning.word.name} {meaning.value}" for meaning in meanings)
 
 
 def is_loose(way: Way) -> bool:
-    """Whether some of it was taken out of what was run together, or is a beginning."""
+    """Whether some of it was taken out of short forms that were run together, or is a beginning."""
     return any(piece.loose for piece in way)
 
 
