@@ -22,7 +22,8 @@ from .word_traces import word_left_over
 
 _OPEN = re.compile(
     r"\b(not(?! return)|never|or|if|unless|instead|almost|nearly|maybe|might|would|should|wait|except|until|neither|"
-    r"nor|wrong|actually|correction)\b|n't\b"
+    r"nor|wrong|actually|correction)\b|n't\b|"
+    r"\b(did|does|do|could|would|should|was|is|were|are|has|have|had|ca|wo|ai)nt\b"
 )
 """Words that take back or leave open what stands beside them, where no phrase of the table has them."""
 _ANNOUNCES = ("a", "an", "the", "of", "for", "to", "at", "by", "from", "and", "but", "with", "is", "was", "his",

@@ -197,7 +197,10 @@ class LineEvidence:
             return None
         whose = _whose(tokens, place)
         sort = ""
-        if yards:
+        owner = self.line.owner_before(place - 2) if place > 2 else None
+        if owner is not None and not yards:
+            sort = "own" if owner is Side.OFFENSE else "opp"
+        elif yards:
             sort = "distance"
         elif whose is not None:
             sort = self._own_or_opp(whose)

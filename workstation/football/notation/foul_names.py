@@ -34,7 +34,7 @@ FOULS: dict[str, tuple[str, str]] = {
     "delay of game": ("dog, delay, play clock expired, delay of the game, play clock", "del"),
     "defensive delay of game": ("delay of game", "ddog"),
     "face mask": (
-        "facemask, facemasking, fm, face mask foul, grabbing the face mask, face guard, grasping the face mask, face "
+        "grabs/pulls/yanks/twists/holds/gets/catches his/the/our/their /runner/quarterback /by_the face_mask/facemask, by the face mask/facemask, facemask, facemasking, fm, face mask foul, grabbing the face mask, face guard, grasping the face mask, face "
         "masking", "fm"),
     "incidental face mask": ("5 yard face mask, five yard face mask, minor face mask, 5-yard facemask", "ifm"),
     "illegal block in the back": (

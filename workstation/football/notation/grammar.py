@@ -310,6 +310,9 @@ def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.in_foul = False
+    if draft.phrase.startswith(("nowhere to", "no where to", "no room")) and (ahead.role not in ("", "filler")
+            or draft.kind is not PlayKind.RUN or draft.gain_said):
+        return  # "nowhere to go, loss of one"
     if draft.slot == "return" and draft.returned:
         returned_yards(draft, 0)
         return
@@ -526,6 +529,10 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.crossed = True
     if word.text == "unreturned":
         draft.unreturned = True
+    if word.value == "foul yards":
+        if not draft.fouls or not draft.in_foul:
+            raise Refused(f"{draft.phrase}: a loss, or a penalty?")
+        draft.slot = "foul yards"
     if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT):
         raise Refused(f"{draft.phrase} what?")
     if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player

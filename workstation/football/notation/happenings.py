@@ -220,6 +220,10 @@ def returned(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_if_kick()
     draft.in_foul = False
     kind = draft.kind
+    if (draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF) and draft.side is not None
+            and "take" in FORMS.get(draft.phrase.split()[0], ())):
+        recovered(draft, word, ahead)  # "the other team took it"
+        return
     if draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.events[-1].by is not None:
         draft.events.append(BallEvent(EventKind.RECOVERY, None, draft.events[-1].by.other))  # "fumble returned"
         draft.fill("who recovered was not said")

@@ -85,6 +85,13 @@ class Line:
         us = Side.OFFENSE if ours is None or offense is None or ours is offense else Side.DEFENSE
         return us if which == "us" else us.other
 
+    def owner_before(self, at: int) -> Side | None:
+        """Whose "its own 20" is: the side named right before, "intercepted by the defense at its own 20"."""
+        if self.words_at(at, 2) != ("its", "own") or at < 3 or self.tokens[at - 1].text not in ("at", "on", "to"):
+            return None
+        return {"defense": Side.DEFENSE, "offense": Side.OFFENSE, "receivers": Side.DEFENSE,
+            "kickers": Side.OFFENSE}.get(self.tokens[at - 2].text)
+
     def side_behind(self, at: int) -> tuple[Side, int] | None:
         """The side in ``of the visitors`` behind a yard line, and the place after it."""
         for where, whose in _TERRITORY:

@@ -205,6 +205,8 @@ class PlaceSteps(WordSteps):
             two = self.words_at(at, 2)
             if two == ("their", "own") and draft.in_foul and draft.fouls and draft.fouls[-1]["by"] is not None:
                 return draft.fouls[-1]["by"], 2  # "clipping on the offense at their own 35"
+            if (owner := self.owner_before(at)) is not None:
+                return owner, 2
             if text in ("our", "their"):
                 ours = self.custom.us if self.custom.us is not None else self.before.offense
                 used = 1 + (two[1:] == ("own",))

@@ -22,6 +22,13 @@ _TOKENS = re.compile(
 )
 
 
+_AS_SPELLED = {"thru": "through", **{f"{verb}nt": f"{verb}n't" for verb in ("did", "does", "do", "could", "would",
+    "should", "was", "is", "were", "are", "has", "have", "had", "ca", "wo", "ai")}, **{f"{who}{end}": who for who, end
+    in (("he", "s"), ("she", "s"), ("that", "s"), ("there", "s"), ("they", "re"), ("they", "ve"), ("they", "ll"),
+    ("we", "ve"), ("you", "re"), ("i", "m"), ("i", "ve"))}}
+"""Words as the table has them, for other ways to spell them."""
+
+
 class TokenKind(StrEnum):
     """What a piece of the line is."""
     LETTERS = "letters"
@@ -59,7 +66,7 @@ def split(line: str) -> list[Token]:
             text, start = text[1:], start + 1
         elif kind == "letters":
             text = re.sub(r"['’](?:s|ll|ve|re|d|m)?$|['’]s\b", "", text.lower()).replace("’", "'")
-            text = "through" if text == "thru" else text
+            text = _AS_SPELLED.get(text, text)
         elif kind == "dotted":
             kind, text = "letters", text.lower().replace(".", "")
         elif kind == "at":

@@ -14,6 +14,9 @@ _REPEATED = (
 )
 CLAIMS: tuple[Word, ...] = (
     row("first down", Role.CLAIM, "first down", (
+          "/a/that's_a/it's_a/gives_us_a/gives_them_a new first/1st down, /a fresh/new set of downs, enough/good "
+          "for the/a first /down, gets/got the/a first /down, moves the chains, we get a first /down, they get a "
+          "first /down, "
           "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, first "
           "down awarded, first down is awarded, awarded a first down, moved the chains, moves the sticks, line "
           "to gain "
@@ -112,6 +115,10 @@ FOUL_WORDS: tuple[Word, ...] = (
                              "on kickoff"), "ka"),
     )),
     row("called back", Role.NULLIFIED, None, (
+          "/they/ref/refs/officials/the_ref/the_officials call/called/calls/bring/brings/brought/take/took the "
+          "run/pass/play/touchdown/td/score/catch/return/kick back, /they call/called/bring/brought/take/took that "
+          "one back, /they call/called/calls it back, wipes out the run/pass/play/touchdown/gain/catch, is wiped "
+          "out, is coming back, doesn't count, /it won't count, will not count, that's coming back, "
           "it is coming back, it comes back, bring it back, nullified, negated, wiped out, comes back, brought "
           "back by "
           "penalty, does not count, nullified by, wiped out by, called back by, negated by, play called back, called "

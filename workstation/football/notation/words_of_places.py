@@ -97,10 +97,14 @@ PLACES: tuple[Word, ...] = (
           "for a loss, dropped for a loss of, thrown for a loss, thrown for a loss of, loses yardage"),
          where=ANYWHERE),
     row("gain", Role.GAIN, None, (
+          "/an advance of, /an advance for, "
           "after a gain of, after gaining, after a gain, picked up, gain of, a gain, for a gain, for a gain of, "
           "yards "
           "gained, pickup of, pickup, gain for, plus, add")),
     row("no gain", Role.NO_GAIN, None, (
+          "/but does_not/did_not/could_not/doesn't/didn't/couldn't/can't get/go/gain/make/pick_up anywhere/anything/a_yard/an_inch/a_thing, "
+          "goes/gets/going/getting nowhere, nowhere to go/run, not an inch, no room to run, no where to go, no "
+          "advance, no gain on the play, back where he started, "
           "got nothing, gets nothing, picks up nothing, picked up nothing, " + _AT_THE_LINE + "no loss, for no loss, "
           "with no loss, without loss, without gain, without a gain, "
           "ng, nothing doing, nothing there, at the los, to the los, back to the los, no gn, for no gain, no yards "
@@ -110,6 +114,7 @@ PLACES: tuple[Word, ...] = (
           "stopped at the line, stopped at the line of scrimmage, at the line of scrimmage, stuffed at the line")),
     row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd, yarder", where=ANYWHERE),
     row("in the end zone", Role.END_ZONE, ("in", None), (
+          "all the way into/in/to the end zone, crosses/breaks/over the plane of the goal /line, the plane of the goal line, "
           "finds the end zone, to the back of the end zone, in the back of the end zone, "
           "to the corner of the end zone, in the corner of the end zone, finds paydirt, crosses the plane, "
           "breaks the plane, crosses the goal line, to the "

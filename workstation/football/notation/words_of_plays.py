@@ -66,6 +66,8 @@ KINDS: tuple[Word, ...] = (
           "is caught, pass is complete, complete to, pass completed, pass completion, forward pass"),
          codes="p", about="then yards gained, or the yard line it went to"),
     kind_row("incomplete", PlayKind.PASS, Outcome.INCOMPLETE, (
+          "in_and_out/out of his/the_receiver hands, off/through/slips_through/bounces_off/goes_through/goes_off "
+          "his/the /outstretched fingertips/fingers/hands, right through his hands, through the receiver hands, " +
           _NOT_HELD + _UNCAUGHT + _ASTRAY
           + "came down out of bounds, comes down out of bounds, feet out of bounds, one foot out of bounds, "
           "over his head, over the receiver head, over the receivers head, sails over his head, "
@@ -84,6 +86,10 @@ KINDS: tuple[Word, ...] = (
           "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
           "missed pass, over throw, pass defended, pass defensed, pass no good"), codes="i"),
     kind_row("sack", PlayKind.SACK, also=(
+          "before he could/can throw/pass/release/unload /it/the_ball, before he could/can get "
+          "it/the_ball/a_pass/the_pass off/away, before he could/can get rid of it/the_ball, never had a chance to "
+          "throw, does not get the pass away, doesn't get the pass away, tackled in the pocket, couldn't get the "
+          "pass/ball/throw off/away, " +
           _IN_THE_POCKET + "tackled behind the line while trying to throw, tackled while trying to throw, "
               "tackled trying to throw, "
           "tackled while trying to pass, tackled trying to pass, caught behind the line trying to throw, gets "
@@ -102,6 +108,7 @@ KINDS: tuple[Word, ...] = (
           "kneel down, kneeldown, takes a knee, knee, victory, victory formation, qb kneel, genuflect, quarterback "
           "kneel, qb knee, kneeled"), codes="k", about="then yards lost"),
     kind_row("intercepted", PlayKind.PASS, Outcome.INTERCEPTED, (
+          "catches/takes/grabs/snatches/steals/gets/picks our/their pass/throw, pass is picked, picks it off, "
           "pass int, pass int'd, passes int, interception, int, pick, picked off, pass intercepted, "
           "intercepted pass, ints, pass picked off, pass "
           "interception"), codes="in", about="at, then returned to"),

@@ -23,7 +23,9 @@ SCORES: tuple[Word, ...] = (
           "for two "
           "points to the defense"), codes="sa"),
     row("no score", Role.SCORE, Score.NONE),
-    row("single point", Role.SCORE, Score.SINGLE, "single, rouge, one point, for a point, for one point, a rouge"),
+    row("single point", Role.SCORE, Score.SINGLE,
+          "1 point, 1 pt, one pt, "
+          "single, rouge, one point, for a point, for one point, a rouge"),
     row("pick six", Role.PICK_SIX, None, "pick 6"),
     row("scoop and score", Role.PICK_SIX, "scoop", "scooped and scored, scoops and scores, fumble six"),
 )
@@ -57,6 +59,7 @@ OUTCOMES: tuple[Word, ...] = (
           "stepped out, out, out the sideline, runner out of bounds, runner "
           "is out of bounds, runner goes out of bounds, ball carrier out of bounds"), codes="o", where=KICKED),
     outcome_row("downed", Outcome.DOWNED, (
+          "dead there, dead right there, goes dead, dies there, "
           "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, "
           "dead ball "
           "at, down at, is dead, dies, downs it, downs the "
@@ -77,6 +80,8 @@ OUTCOMES: tuple[Word, ...] = (
     outcome_row("blocked", Outcome.BLOCKED, (
           "blk, blkd, bkd, block, gets blocked, is blocked, partially blocked"), codes="b", where=KICKED),
     outcome_row("good", Outcome.GOOD, (
+          "/it /right/straight/clean through/between/inside the posts/goal_posts/goalposts/uprights/pipes, over the "
+          "bar/crossbar, splits the posts/uprights/goal_posts, "
           "it through, off the upright and in, hits the upright and goes in, off the upright and good, off the "
           "crossbar and in, off the crossbar and good, banks in, goes in, gd, kick gd, right down the pipe, "
           "right down "
@@ -91,6 +96,10 @@ OUTCOMES: tuple[Word, ...] = (
           "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
           "turned away"), codes="n"),
     row("short", Role.MISSED, "short", (
+          "/well/way/just/far short, well/way/just/far short of the/a "
+          "first_down/first/marker/sticks/chains/line_to_gain, /just shy of the "
+          "first_down/marker/sticks/line_to_gain, not enough for a/the first /down, does not make the first down, "
+          "doesn't make the first down, did not make the first down, didn't make the first down, "
           "not enough, didn't make it, didn't get it, did not make it, did not get it, doesn't make it, doesn't get "
           "it, short of the first down, short of a first down, short of the sticks, short of the marker, short "
           "of the "
@@ -105,6 +114,8 @@ OUTCOMES: tuple[Word, ...] = (
     row("tipped", Role.FILLER, "tipped", "deflected, tip, is tipped, bobbled then caught, juggled"),
     row("made", Role.OUTCOME, Outcome.MADE, "got it, he got it, line to gain made", codes="m", where=MEASURED),
     row("returned", Role.RETURN, None, (
+          "runs/takes/brings/carries it all the way back, runs/takes/brings/carries the/our/their/that "
+          "kickoff/kick/punt/ball all the way back, runs/takes/brings/carries our/their kickoff/kick/punt back, "
           "runs the kickoff back, runs the kick back, runs the punt back, bring it back, rtn, rtrn, retd, "
           "runs back, brings it "
           "out, "
@@ -117,6 +128,9 @@ OUTCOMES: tuple[Word, ...] = (
           "taken at, received by, fielded by, caught by, catch is made, "
           "catch was made, makes the catch, picked up at")),
     row("unreturned", Role.FILLER, None, (
+          "/and nobody/no_one/nobody_else returned/returns/brought/ran/fielded/picked_up it /back, no runback, "
+          "without a runback, /it was/is not returned/brought_back/run_back, nobody brings it back, nobody runs it "
+          "back, "
           "they let it roll, they let it bounce, no ret, no rtn, not returned, no return, untouched, without a "
           "return, "
           "let it bounce, lets it bounce, let it roll, lets it roll"),

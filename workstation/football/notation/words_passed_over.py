@@ -100,6 +100,13 @@ _THE_SAFETY = (
 )
 FILLERS: tuple[Word, ...] = (
     row("and", Role.FILLER, None, (
+          "oh no, oh wow, oh man, oh well, wow, nice, ugh, yes, yay, great job, good job, nice job, great play, "
+          "good play, nice play, big play, great run, great throw, great catch, great kick, come on, dang, darn, "
+          "shoot, whew, phew, woo, woohoo, hooray, unlucky, bummer, too bad, hey, ok, okay, so close, what a run, "
+          "what a catch, what a throw, what a kick, what a play, what a hit, let's go, rolls left, rolls right, "
+          "rolls out, rolls to his right, rolls to his left, he dives, well, that time, this time, my goodness, "
+          "terrific, terrible, really, should have caught that, should have caught it, should have caught that "
+          "pass, should have had that, " +
           _NEXT + _NEUTRAL + _HARMLESS + _GETS_ALONG + _DOWNING + _THE_SAFETY +
           "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the "
           "dist, "
@@ -160,4 +167,7 @@ FILLERS: tuple[Word, ...] = (
           "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
     row("player", Role.FILLER, "player", PLAYERS, where=ANYWHERE, about="passed over"),
     row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
+    row("moved back", Role.FILLER, "foul yards", (
+          "/we/they/and_we/and_they go/move/back_up/walk back, moves/walks/pushes/marches/brings us/them/it/the_ball "
+          "back, moved back, yards back"), where=ANYWHERE, about="passed over after a foul"),
 )
