@@ -34,7 +34,9 @@ FOULS: dict[str, tuple[str, str]] = {
     "delay of game": ("dog, delay, play clock expired, delay of the game, play clock", "del"),
     "defensive delay of game": ("delay of game", "ddog"),
     "face mask": (
-        "grabs/pulls/yanks/twists/holds/gets/catches his/the/our/their /runner/quarterback /by_the face_mask/facemask, by the face mask/facemask, facemask, facemasking, fm, face mask foul, grabbing the face mask, face guard, grasping the face mask, face "
+        "grabs/pulls/yanks/twists/holds/gets/catches his/the/our/their /runner/quarterback /by_the "
+        "face_mask/facemask, by the face mask/facemask, facemask, facemasking, fm, face mask foul, grabbing the "
+        "face mask, face guard, grasping the face mask, face "
         "masking", "fm"),
     "incidental face mask": ("5 yard face mask, five yard face mask, minor face mask, 5-yard facemask", "ifm"),
     "illegal block in the back": (
@@ -50,10 +52,12 @@ FOULS: dict[str, tuple[str, str]] = {
         "uc, unsportsmanlike, uns, unsportsmanlike foul, taunting, unsportsmanlike act, usc, unsportsmanship", "uc"),
     "taunting": ("taunts, taunted", "ta"),
     "roughing the passer": (
-        "roughing our quarterback, roughing their quarterback, roughing our passer, rtp, roughing passer, roughing the "
+        "roughing our quarterback, roughing their quarterback, roughing our passer, rtp, roughing passer, roughing "
+        "the "
         "qb, roughing the quarterback", "rtp"),
     "roughing the kicker": (
-        "roughing our kicker, roughing our punter, roughing their kicker, roughing their punter, rtk, roughing kicker, "
+        "roughing our kicker, roughing our punter, roughing their kicker, roughing their punter, rtk, roughing "
+        "kicker, "
         "roughing the punter, roughing the holder", "rtk"),
     "running into the kicker": ("rik, running into kicker, running into the punter, running into the holder", "rik"),
     "roughing the snapper": ("roughing the center, roughing snapper", "rts"),
@@ -66,7 +70,8 @@ FOULS: dict[str, tuple[str, str]] = {
     "substitution infraction": ("illegal substitution, illegal sub, substitution, isub", "sub"),
     "too many players on the field": (
         "too many men, too many players, too many men on the field, 12 men, 12 men on the field, twelve men on the "
-        "field, 12 players, 12 on the field, twelve men, 12 players on the field, too many on the field", "tmm, toom"),
+        "field, 12 players, 12 on the field, twelve men, 12 players on the field, too many on the field", "tmm, "
+        "toom"),
     "illegal participation": (
         "12 men, 12 men on the field, too many men, too many players, twelve men, participation, too many players on "
         "the field, too many men on the field", "ipt"),
@@ -103,7 +108,8 @@ FOULS: dict[str, tuple[str, str]] = {
     "assisting the runner": ("helping the runner, helping runner, aiding the runner", ""),
     "illegal blindside block": ("blindside block, blind side block, bsb, illegal blind side block, blindside", "bsb"),
     "kick catching interference": (
-        "kick catch interference, kci, fair catch interference, catch interference, interference with the catch, kick "
+        "kick catch interference, kci, fair catch interference, catch interference, interference with the catch, "
+        "kick "
         "interference, interfered with the catch, interference on the catch, "
         "interference with opportunity to catch", "kci"),
     "kickoff out of bounds": ("free kick out of bounds", "koob"),

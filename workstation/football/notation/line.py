@@ -24,6 +24,15 @@ _TERRITORY = tuple((tuple(f"{where} {whose} {what}".split()), side) for where, w
 """Behind a yard line: whose side of the field it is on."""
 _HOW_MANY = ("one", "two", "three", "couple", "some", "several", "another")
 """Before "of" and a side: how many of its players it was, which nothing follows from."""
+_COUNTED = ("yards", "yard", "yd", "yds", "yarder", "line", "yardline", "points", "point", "pts", "seconds", "plays")
+"""Behind a number that is no player's."""
+_BEFORE_PLAYERS = ("to", "by", "on", "from", "and", "but", "qb", "run", "rush", "r", "p", "pass", "sack", "sacked",
+    "punt", "kickoff", "ko", "fumble", "hits", "finds", "throws", "catch", "def", "defense", "off", "offense", "rb",
+    "tackle", "tkl", "holding", "hold", "dpi", "opi", "pi", "fs", "rtp", "pf", "offside", "encroachment", "scramble",
+    "sneak", "kneel", "spike", "int", "pick", "muff", "fg", "goal", "xp", "pat", "inc", "incomplete", "complete",
+    "team", "screen", "toss", "draw", "sweep", "option", "counter", "dive", "scr", "when", "as", "then", "out", "with",
+    "linebacker", "corner", "safety", "guard", "receiver", "quarterback", "end", "tailback", "fullback", "penalty")
+"""Words behind which a number may be a player's."""
 _DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
 """What a side that stands before it did: such a side is not passed over."""
 
@@ -109,6 +118,23 @@ class Line:
         if isinstance(value, Team):
             value = Side.OFFENSE if value is self.before.offense else Side.DEFENSE
         return (value if isinstance(value, Side) else self.us_or_them(value)), at + found[0]
+
+    def names_a_player(self, at: int) -> bool:
+        """A bare number that may be a player's: "22 breaks loose", "pass to 88", "sacked by 90"."""
+        token = self.tokens[at]
+        if token.kind is not TokenKind.NUMBER or not token.text.isdigit() or len(token.text) > 2:
+            return False
+        following = self.words_at(at + 1, 1)
+        if following and following[0] in _COUNTED:
+            return False
+        if following and following[0].isdigit() and "+" not in self.text[token.end : self.tokens[at + 1].start]:
+            return False
+        kicked = at > 1 and self.tokens[at - 2].text.startswith(("punt", "kick", "ret", "field", "boot"))
+        if kicked and self.tokens[at - 1].text == "to":
+            return False
+        if not following and at and self.tokens[at - 1].text not in ("by", "on", "to"):
+            return False
+        return (bool(following) and following[0].isalpha()) if not at else self.tokens[at - 1].text in _BEFORE_PLAYERS
 
     def passed(self, at: int) -> int:
         """How many tokens may be passed over at a place; a side that did something is not."""

@@ -125,6 +125,8 @@ class Parser(PlaceSteps):
             if used > 1 and used > (self.words.phrase_at(self.tokens, at) or (0,))[0]:
                 waiting.setdefault((at + used, 0), []).extend(self._without(draft, at, used) for draft in drafts)
                 continue
+            if passing and not offset and at < len(self.tokens) and self.names_a_player(at):
+                waiting.setdefault((at + 1, 0), []).extend(self._without(draft, at, 1, True) for draft in drafts)
             for draft in drafts:
                 for following, after in self._steps(draft, place, chain):
                     waiting.setdefault(after, []).append(following)
@@ -140,9 +142,11 @@ class Parser(PlaceSteps):
                     waiting[at + used, 0] = [self._without(draft, at, used) for draft in stuck.pop(at)]
         return []
 
-    def _without(self, draft: Draft, at: int, used: int) -> Draft:
-        """The draft with an everyday phrase passed over."""
+    def _without(self, draft: Draft, at: int, used: int, player: bool = False) -> Draft:
+        """The draft with an everyday phrase or a player's number passed over."""
         way = draft.copy()
+        if player:
+            way.doubt(f"{self.tokens[at].text} is taken for a player's number")
         way.prep, way.the = "", False
         way.passed = (*draft.passed, *range(at, at + used))
         return way

@@ -67,6 +67,8 @@ def split(line: str) -> list[Token]:
         elif kind == "letters":
             text = re.sub(r"['’](?:s|ll|ve|re|d|m)?$|['’]s\b", "", text.lower()).replace("’", "'")
             text = _AS_SPELLED.get(text, text)
+            if text == "y" and start and line[start - 1].isdigit():
+                text = "yards"
         elif kind == "dotted":
             kind, text = "letters", text.lower().replace(".", "")
         elif kind == "at":

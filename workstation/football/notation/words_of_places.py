@@ -102,7 +102,8 @@ PLACES: tuple[Word, ...] = (
           "yards "
           "gained, pickup of, pickup, gain for, plus, add")),
     row("no gain", Role.NO_GAIN, None, (
-          "/but does_not/did_not/could_not/doesn't/didn't/couldn't/can't get/go/gain/make/pick_up anywhere/anything/a_yard/an_inch/a_thing, "
+          "/but does_not/did_not/could_not/doesn't/didn't/couldn't/can't get/go/gain/make/pick_up "
+          "anywhere/anything/a_yard/an_inch/a_thing, "
           "goes/gets/going/getting nowhere, nowhere to go/run, not an inch, no room to run, no where to go, no "
           "advance, no gain on the play, back where he started, "
           "got nothing, gets nothing, picks up nothing, picked up nothing, " + _AT_THE_LINE + "no loss, for no loss, "
@@ -114,7 +115,8 @@ PLACES: tuple[Word, ...] = (
           "stopped at the line, stopped at the line of scrimmage, at the line of scrimmage, stuffed at the line")),
     row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd, yarder", where=ANYWHERE),
     row("in the end zone", Role.END_ZONE, ("in", None), (
-          "all the way into/in/to the end zone, crosses/breaks/over the plane of the goal /line, the plane of the goal line, "
+          "all the way into/in/to the end zone, crosses/breaks/over the plane of the goal /line, "
+          "the plane of the goal line, "
           "finds the end zone, to the back of the end zone, in the back of the end zone, "
           "to the corner of the end zone, in the corner of the end zone, finds paydirt, crosses the plane, "
           "breaks the plane, crosses the goal line, to the "

@@ -56,8 +56,8 @@ KINDS: tuple[Word, ...] = (
           "hands off, hands off to, hand off to, handoff to, on the ground, carry, ball carried, handoff, hand off, "
           "ground gain"), codes="r", about="then yards gained, or the yard line it went to"),
     kind_row("pass", PlayKind.PASS, Outcome.COMPLETE, (
-          _FOUND + "through the air, strike, throws a strike, throws one, lofts one, fires one, heaves one, "
-          "lobs one, hits one, "
+          _FOUND + "short toss to, through the air, strike, throws a strike, throws one, lofts one, fires one, "
+          "heaves one, lobs one, hits one, "
           "slings one, "
           "fires, fired, lofts, lofted, lobs, slings, heaves, zips, flips it to, dumps it off, finds, hooks up with, "
           "throws it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass "

@@ -96,7 +96,7 @@ OUTCOMES: tuple[Word, ...] = (
           "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
           "turned away"), codes="n"),
     row("short", Role.MISSED, "short", (
-          "/well/way/just/far short, well/way/just/far short of the/a "
+          "/well/just/far short, well/way/just/far short of the/a "
           "first_down/first/marker/sticks/chains/line_to_gain, /just shy of the "
           "first_down/marker/sticks/line_to_gain, not enough for a/the first /down, does not make the first down, "
           "doesn't make the first down, did not make the first down, didn't make the first down, "
