@@ -130,21 +130,31 @@ class Painter:
 
     # -- one picture -------------------------------------------------------------------------------------------------
 
-    def paint(self, index: int) -> QImage:
-        """Paint and return picture ``index``."""
+    def aim_of(self, index: int) -> Aim:
+        """Where picture ``index`` looks as it is painted: a backdrop is cut at whole pixels where it can be."""
+        return self._cut(index)[1]
+
+    def _cut(self, index: int) -> tuple[Window, Aim, float, float]:
+        """The backdrop of a picture, its aim, and where in the backdrop its upper left corner is."""
         aim = self.aims[index]
         window = self._backdrop(aim.zoom)
         scale = aim.zoom * self.quality
         left = (aim.right - window.left) * window.scale - self.size[0] / 2 * window.scale / scale
         top = (aim.down - window.top) * window.scale - self.size[1] / 2 * window.scale / scale
-        painter = QPainter(self.image)
         if abs(window.scale / scale - 1) < 1e-4:
             left, top = round(left), round(top)
-            painter.drawImage(0, 0, window.image, left, top, *self.size)
             aim = Aim((left + self.size[0] / 2) / scale + window.left, (top + self.size[1] / 2) / scale + window.top,
                       aim.zoom)
+        return window, aim, left, top
+
+    def paint(self, index: int) -> QImage:
+        """Paint and return picture ``index``."""
+        window, aim, left, top = self._cut(index)
+        factor = window.scale / (aim.zoom * self.quality)
+        painter = QPainter(self.image)
+        if abs(factor - 1) < 1e-4:
+            painter.drawImage(0, 0, window.image, int(left), int(top), *self.size)
         else:
-            factor = window.scale / scale
             painter.setRenderHint(QPainter.SmoothPixmapTransform)
             painter.drawImage(QRectF(0, 0, *self.size), window.image,
                               QRectF(left, top, self.size[0] * factor, self.size[1] * factor))

@@ -293,9 +293,10 @@ def _yards(arguments: argparse.Namespace) -> int:
         except ValueError:
             raise Wrong(f"{option} {said!r}: give seconds from the first picture and the spot's pixels from the left "
                         "and from the top, like 3.2,640,410") from None
-        if not (0 <= seconds <= float(source.duration) and 0 <= right < source.width and 0 <= down < source.height):
+        wide, tall = source.display_size
+        if not (0 <= seconds <= float(source.duration) and 0 <= right < wide and 0 <= down < tall):
             raise Wrong(f"{option} {said!r} is not in the film: it lasts {float(source.duration):.2f} seconds and is "
-                        f"{source.width} x {source.height} pixels")
+                        f"{wide} x {tall} pixels as it is shown")
         spots.append(GroundSpot(source.start_pts + round(seconds / source.time_base), right, down))
     try:
         found = yards_between(source, spots[0], spots[1])

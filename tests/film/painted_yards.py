@@ -144,13 +144,13 @@ def filmed(seed: int, number: int, camera: Camera, chance: np.random.Generator) 
         for at in moments:
             x, y, _ = next((ball[before] for before in range(at, -1, -1) if not np.isnan(ball[before]).any()),
                            (np.nan,) * 3)
-            spot = matrix(at) @ np.array([*painter.aims[at].pixel(x, y, 0, painter.quality), 1.0])
+            spot = matrix(at) @ np.array([*painter.aim_of(at).pixel(x, y, 0, painter.quality), 1.0])
             right, down = _unbent(camera, spot[0] / spot[2], spot[1] / spot[2])
             if not (8 < right < ACROSS - 8 and 8 < down < ACROSS * 9 / 16 - 8):
                 return None
             spots.append((right + float(chance.normal(0, camera.click)), down + float(chance.normal(0, camera.click))))
             along.append(float(x))
-        down, right = np.mgrid[0:360, 0:ACROSS].astype(np.float32)
+        down, right = np.mgrid[0:360, 0:ACROSS].astype(np.float32) + np.float32(0.5)      # the middles of pixels
         bent = _bent(camera, right, down)
         pictures = []
         for at in sorted({*range(begin, end, EVERY), end}):
@@ -167,7 +167,7 @@ def _seen(camera: Camera, pixels: np.ndarray, matrix: np.ndarray, bent: tuple[np
         weight = back[2, 0] * bent[0] + back[2, 1] * bent[1] + back[2, 2]
         right = (back[0, 0] * bent[0] + back[0, 1] * bent[1] + back[0, 2]) / weight
         down = (back[1, 0] * bent[0] + back[1, 1] * bent[1] + back[1, 2]) / weight
-        pixels = cv2.remap(pixels, right.astype(np.float32), down.astype(np.float32), cv2.INTER_LINEAR)
+        pixels = cv2.remap(pixels, right.astype(np.float32) - 0.5, down.astype(np.float32) - 0.5, cv2.INTER_LINEAR)
     if camera.blur:
         pixels = cv2.GaussianBlur(pixels, (0, 0), camera.blur)
     if camera.noise:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import accumulate
 
+import av
 import cv2
 import numpy as np
 import pytest
@@ -18,7 +19,7 @@ from tests.film.painted_yards import Camera, chance_camera, filmed, plays_of
 from workstation.film.index import index_of
 from workstation.film.probe import probe
 from workstation.film.yard_lines import find_yard_lines
-from workstation.film.yards_between import GroundSpot, Look, follow, yards_between
+from workstation.film.yards_between import GroundSpot, Look, follow, yard_lines_at, yards_between
 from workstation.tagging.model import MomentKind
 
 WIDE, TALL = 640, 360
@@ -79,6 +80,34 @@ def test_lines_that_lie_flat_are_read_too():
     assert lines is not None
     places = [lines.yards(meet[0] + slope * 110, meet[1] + 110) for slope in slopes]
     assert np.diff(places) == pytest.approx(np.full(7, 5.0), abs=0.3)
+
+
+def test_a_line_that_the_others_contradict_is_left_out():
+    """An end line's middle lies beside its ten yards, by half of what it is wide: here by six tenths of a yard."""
+    picture, meet = np.full((TALL, WIDE), 90, np.uint8), (300.0, -60.0)
+    for place in (-7.5, -5, -4, -3, -2, -1, 0, 1, 2):
+        slope = 0.25 * (place + (0.38 if place == -7.5 else 0))
+        ends = [(meet[0] + slope * (down - meet[1]), down) for down in (30.0, 340.0)]
+        a, b = (tuple(round((value - 0.5) * 16) for value in end) for end in ends)
+        cv2.line(picture, a, b, 190, 2, cv2.LINE_AA, 4)
+    lines = find_yard_lines(picture.astype(np.float32), np.ones((TALL, WIDE), bool))
+    assert lines is not None
+    spots = [(meet[0] + 0.25 * place * (200 - meet[1]), 200.0) for place in (-7.4, -5, 2)]
+    places = [lines.yards(*spot) for spot in spots]
+    assert np.diff(places) == pytest.approx([12.0, 35.0], abs=0.1)
+
+
+def test_lines_lie_where_they_are_drawn_to_a_tenth_of_a_pixel():
+    """A spot counts from the picture's edge, so that the middle of its first pixel lies at a half."""
+    picture = np.full((TALL, WIDE), 90, np.uint8)
+    for number in range(8):
+        cv2.line(picture, ((2 * number - 7) * 40 * 16 + 5120, 16 * 20), ((2 * number - 7) * 80 * 16 + 5120, 16 * 340),
+                 190, 2, cv2.LINE_AA, 4)
+    lines = find_yard_lines(picture.astype(np.float32), np.ones((TALL, WIDE), bool))
+    assert lines is not None and lines.meet == pytest.approx((320.5, -299.5), abs=0.5)
+    for line in lines.lines:
+        step = round((line.top[0] - 320.5) / (line.top[1] - lines.meet[1]) * 4 * 2)
+        assert line.bottom[0] == pytest.approx(320.5 + step / 8 * (line.bottom[1] + 299.5), abs=0.3)
 
 
 def test_the_stated_error_grows_away_from_the_lines_and_with_the_pointing():
@@ -162,6 +191,37 @@ def test_gains_of_the_painted_film_are_measured_within_half_a_yard(painted):
         told = yards_between(source, *spots)
         right += told.yards is not None and abs(told.yards - (places[1] - places[0])) <= 0.5
     assert right >= 0.95 * len(PLAYED)
+
+
+@pytest.mark.parametrize(("rotation", "mirrored"), [(180, False), (0, True), (90, False), (270, True)])
+def test_a_turned_or_mirrored_film_is_measured_as_it_is_shown(painted, tmp_path, rotation, mirrored):
+    """Stored turned or mirrored, with a note to turn it back: spots are those of the picture as people see it."""
+    scene, number = SCENES[PLAYED[0]], PLAYED[0]
+    snap, dead = (picture_at(scene.at(kind)) for kind in (MomentKind.SNAP, MomentKind.DEAD_BALL))
+    with av.open(str(painted)) as film, av.open(str(tmp_path / "stored.mp4"), "w") as made:
+        stream = made.add_stream("libx264", rate=10, options={"crf": "12"})
+        stream.pix_fmt = "yuv420p"
+        stream.width, stream.height = (TALL, WIDE) if rotation % 180 else (WIDE, TALL)
+        for at, frame in enumerate(film.decode(video=0)):
+            if at > dead:
+                break
+            if at >= snap and ((at - snap) % 3 == 0 or at == dead):
+                stored = np.rot90(frame.to_ndarray(format="rgb24"), rotation // 90)
+                stored = np.ascontiguousarray(stored[:, ::-1] if mirrored else stored)
+                made.mux(stream.encode(av.VideoFrame.from_ndarray(stored, format="rgb24")))
+        made.mux(stream.encode())
+    source = replace(probe(tmp_path / "stored.mp4", "film"), rotation=rotation, mirrored=mirrored)
+    assert source.display_size == (WIDE, TALL)
+    moves, looks = stage(scene, number), aims(scene, stage(scene, number), number)
+    spots, places = [], []
+    for at, pts in ((snap, index_of(source).pts[0]), (dead, index_of(source).pts[-1])):
+        x, y, _ = next(moves.ball[before] for before in range(at, 0, -1) if not np.isnan(moves.ball[before]).any())
+        spots.append(GroundSpot(int(pts), *looks[at].pixel(x, y, 0, 0.5)))
+        places.append(x)
+    told = yards_between(source, *spots)
+    assert told.yards == pytest.approx(places[1] - places[0], abs=0.5)
+    first = yard_lines_at(source, spots[0].pts)
+    assert [line.top for line in first] == [line.top for line in told.first]
 
 
 def test_a_spot_that_comes_first_must_be_first(painted):

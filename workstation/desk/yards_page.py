@@ -310,9 +310,9 @@ class YardsPage(SessionHolder, Wrapping):
         side = self.sides[self._active]
         if side.at is None:
             return
-        source = self.session.film.source(side.at.source)
+        wide, tall = self.session.film.source(side.at.source).display_size
         x, y = side.spot or (0.5, 0.5)
-        x, y = x + right * (1 if side.spot else 0) / source.width, y + down * (1 if side.spot else 0) / source.height
+        x, y = x + right * (1 if side.spot else 0) / wide, y + down * (1 if side.spot else 0) / tall
         self._point(side, (min(max(x, 0.0), 1.0), min(max(y, 0.0), 1.0)))
 
     def again(self) -> None:
@@ -341,7 +341,8 @@ class YardsPage(SessionHolder, Wrapping):
             assert side.at is not None and side.spot is not None
             source = session.film.source(side.at.source)
             sources.append(source)
-            spots.append(GroundSpot(side.at.pts, side.spot[0] * source.width, side.spot[1] * source.height))
+            wide, tall = source.display_size
+            spots.append(GroundSpot(side.at.pts, side.spot[0] * wide, side.spot[1] * tall))
         first, second = self.sides
         assert first.at is not None and second.at is not None
         if sources[0].id != sources[1].id or session.shot_at(first.at) is not session.shot_at(second.at):

@@ -23,6 +23,8 @@ _OFF = 2.5              # pixels by which points of a line may lie beside it
 _TOGETHER = 0.012       # radians by which a line may miss the common point
 _FITS = 0.12            # of the step from line to line, root mean square
 _LEAST_MISS = 0.3       # pixels by which a line's ends are taken to miss at least
+_LEAST_TO_DOUBT = 6     # lines, for one of them to be left out
+_STANDS_APART = 10.0    # times what the others miss by chance, as variances: 1 in 200 lines that are none
 
 
 @dataclass(frozen=True)
@@ -86,6 +88,7 @@ def find_yard_lines(luma: np.ndarray, field: np.ndarray) -> YardLines | None:
 
 def _lines_of(shape: tuple[int, ...], ridges: np.ndarray) -> YardLines | None:
     down, right = np.nonzero(ridges)
+    down, right = down + 0.5, right + 0.5           # the middles of pixels
     if len(down) < 4 * _LEAST_POINTS:
         return None
     lines = [line for line in _straight(right, down, shape) if line is not None]
@@ -246,6 +249,10 @@ def _refined(meet: tuple[float, float], fit: np.ndarray, lines: list[_Line], num
     at = found.x * scale
     if not np.isfinite(at).all() or at[1] > ends[:, 1].min():
         return None
+    worst = _stands_apart(found.fun[:-1], found.jac[:-1])
+    if worst is not None:
+        kept = np.arange(len(lines)) != worst
+        return _refined(meet, fit, [line for line, keep in zip(lines, kept, strict=True) if keep], numbers[kept])
     degrees = max(len(twice) - 5, 1)
     variance = max(float((found.fun[:-1] ** 2).sum()) / degrees, _LEAST_MISS ** 2)
     spread = np.linalg.pinv(found.jac.T @ found.jac) * variance * np.outer(scale, scale)
@@ -257,6 +264,26 @@ def _refined(meet: tuple[float, float], fit: np.ndarray, lines: list[_Line], num
                  for number, top, bottom in zip(numbers, tops, bottoms, strict=True))
     return YardLines(_pair(at[:2]), (APART * float(a), APART * float(b), float(c)), error, seen,
                      yards_a_step @ spread @ yards_a_step)
+
+
+def _stands_apart(missed: np.ndarray, turns: np.ndarray) -> int | None:
+    """The line that the others contradict: without it they fit far better than by chance. None where there is none, or
+    where too few would be left. What a line adds to the sum of squares follows from the fit with all of them (deletion
+    diagnostics: Cook and Weisberg, Residuals and Influence in Regression, 1982). An end line is such a one: as wide as
+    a border may be, its middle lies beside the ten yards from the goal line."""
+    count = len(missed) // 2
+    if count < _LEAST_TO_DOUBT:
+        return None
+    leverage = turns @ np.linalg.pinv(turns)
+    squares = float((missed ** 2).sum())
+    adds = np.empty(count)
+    for line in range(count):
+        ends = np.array([line, line + count])
+        apart = np.eye(2) - leverage[np.ix_(ends, ends)]
+        adds[line] = missed[ends] @ np.linalg.pinv(apart, rcond=1e-6) @ missed[ends]
+    worst = int(adds.argmax())
+    left = max((squares - adds[worst]) / (2 * count - 7), _LEAST_MISS ** 2)
+    return worst if adds[worst] / 2 / left > _STANDS_APART else None
 
 
 def _pair(point: np.ndarray) -> tuple[float, float]:

@@ -20,6 +20,7 @@ from .finding.frame_difference import half_size
 from .finding.luma_grid import cell_across, luma_grid
 from .finding.shot_evidence import field_mask
 from .index import index_of
+from .picture import upright
 from .yard_lines import APART, YardLines, find_yard_lines
 
 ACROSS = 640                # pixels in which lines are looked for, at most
@@ -33,7 +34,8 @@ _SURE = 2.0                 # standard errors that hold the truth in 95 of 100
 
 @dataclass(frozen=True, slots=True)
 class GroundSpot:
-    """A spot on the ground: a timestamp of the source, and pixels right and down in its decoded picture."""
+    """A spot on the ground: a timestamp of the source, and pixels right and down from the upper left corner of its
+    picture as it is shown: turned, and in square pixels (``Source.display_size``)."""
 
     pts: int
     right: float
@@ -82,8 +84,6 @@ def yards_between(source: Source, first: GroundSpot, second: GroundSpot,
     begin, end = index.at(first.pts), index.at(second.pts)
     if end < begin:
         raise ValueError("The second spot is earlier than the first; give the earlier one first.")
-    cell = cell_across(source.width, ACROSS)
-
     def looks() -> Iterator[Look]:
         due = -np.inf
         with closing(Decoder(source, index)) as decoder:
@@ -96,11 +96,11 @@ def yards_between(source: Source, first: GroundSpot, second: GroundSpot,
                 if number == begin or number >= end or seconds >= due:
                     due = seconds + _EVERY
                     report(number - begin, end - begin + 1)
-                    yield _look(frame, seconds)
+                    yield _look(source, frame, seconds)
                 if number >= end:
                     break
 
-    return follow(looks(), (first.right / cell, first.down / cell), (second.right / cell, second.down / cell))
+    return follow(looks(), _in_grid(source, first), _in_grid(source, second))
 
 
 def yard_lines_at(source: Source, pts: int) -> tuple[SeenLine, ...]:
@@ -112,14 +112,27 @@ def yard_lines_at(source: Source, pts: int) -> tuple[SeenLine, ...]:
         decoder.seek(number)
         while (read := decoder.read()) is not None:
             if read[0] >= number:
-                look = _look(read[1], 0.0)
+                look = _look(source, read[1], 0.0)
                 return _seen(look, look.lines, 0) if look.lines is not None else ()
     return ()
 
 
-def _look(frame: av.VideoFrame, seconds: float) -> Look:
-    luma = luma_grid(frame, ACROSS)
-    return Look(seconds, luma, find_yard_lines(luma, field_mask(frame, luma.shape)))
+def _cell(source: Source) -> int:
+    """Pixels in a cell of the grid in which lines are looked for."""
+    return cell_across(source.height if source.rotation % 180 else source.width, ACROSS)
+
+
+def _in_grid(source: Source, spot: GroundSpot) -> tuple[float, float]:
+    wide, tall = (source.height, source.width) if source.rotation % 180 else (source.width, source.height)
+    shown_wide, shown_tall = source.display_size
+    return spot.right * wide / shown_wide / _cell(source), spot.down * tall / shown_tall / _cell(source)
+
+
+def _look(source: Source, frame: av.VideoFrame, seconds: float) -> Look:
+    luma = luma_grid(frame, -(-source.width // _cell(source)))
+    field = field_mask(frame, luma.shape)
+    luma, field = (upright(grid, source.rotation, source.mirrored) for grid in (luma, field))
+    return Look(seconds, luma, find_yard_lines(luma, field))
 
 
 def follow(looks: Iterable[Look], first: tuple[float, float], second: tuple[float, float]) -> Yards:
@@ -223,7 +236,7 @@ def _fitted(before: np.ndarray, after: np.ndarray, start: np.ndarray | None) -> 
 def _matrix(fit: np.ndarray, wide: int, tall: int, top: int) -> np.ndarray:
     """A camera's movement as a matrix over pixels, if it shows from a row of a picture of half size on down."""
     larger, turn, right, down = 1 + fit[0], fit[1], fit[2] * wide, fit[3] * wide
-    middle = np.array([[1, 0, -(wide - 1) / 2], [0, 1, -(tall - 1 + 2 * top) / 2], [0, 0, 1]])
+    middle = np.array([[1, 0, -wide / 2], [0, 1, -(tall + 2 * top) / 2], [0, 0, 1]])
     moved: np.ndarray = np.linalg.inv(middle) @ np.array([[larger, -turn, right], [turn, larger, down],
                                                           [0, 0, 1]]) @ middle
     return moved
