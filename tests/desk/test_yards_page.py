@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from dataclasses import replace
 
+import av
 import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -14,6 +15,7 @@ from workstation.demo.choreography import stage
 from workstation.demo.film_it import film_demo, picture_at
 from workstation.demo.script import HEADING, SCENES
 
+from tests.delivery.film_kinds_table import with_matrix
 from workstation.coverage.finding import Cause, Direction, Finding, Severity
 from workstation.desk.review.explanation import Explanation
 from workstation.film.index import index_of
@@ -30,11 +32,26 @@ SCENE = 2           # a run of four yards to the right from the own 27
 WIDTH = 640
 
 
+def upside_down(path):
+    """The film as a camera that hangs head down stores it, with its note to turn it back."""
+    upright = path.rename(path.with_name("upright" + path.suffix))
+    standing, stored = path.with_name("standing.mp4"), path.with_name("stored.mp4")
+    with av.open(str(upright)) as film, av.open(str(standing), "w") as made:
+        stream = made.add_stream("libx264", rate=30, options={"crf": "14"})
+        stream.width, stream.height, stream.pix_fmt = WIDTH, WIDTH * 9 // 16, "yuv420p"
+        for frame in film.decode(video=0):
+            pixels = np.ascontiguousarray(frame.to_ndarray(format="rgb24")[::-1, ::-1])
+            made.mux(stream.encode(av.VideoFrame.from_ndarray(pixels, format="rgb24")))
+        made.mux(stream.encode())
+    with_matrix(-1, 0, 0, -1)(standing, stored)
+    return [stored]
+
+
 class Painted:
     """The game file, and where the ball is in the pictures of the snap and the dead ball, as fractions."""
 
-    def __init__(self, folder):
-        film = open_film(film_demo(folder, layout="one file", width=WIDTH, scenes=(SCENE,)))
+    def __init__(self, folder, stored=lambda path: [path]):
+        film = open_film(stored(*film_demo(folder, layout="one file", width=WIDTH, scenes=(SCENE,))))
         (source,) = film.sources
         pts = index_of(source).pts
         scene, moves = SCENES[SCENE], stage(SCENES[SCENE], SCENE)
@@ -63,7 +80,11 @@ def painted(tmp_path_factory):
 
 
 @pytest.fixture
-def page(qtbot, window, painted, tmp_path):
+def page(qtbot, window, painted):
+    return opened(qtbot, window, painted)
+
+
+def opened(qtbot, window, painted):
     window.opening.open_game(shutil.copy(painted.path, painted.path.with_name("copy.game")))
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     qtbot.waitUntil(lambda: not window.session.player.frame.isNull(), timeout=30000)
@@ -117,6 +138,15 @@ def test_the_same_line_has_the_same_letter_in_both_pictures(qtbot, page, painted
     in_both = {line.number: line for line in found.first}.keys() & {line.number for line in found.second}
     assert len(in_both) >= 3
     assert list(page.sides[0].lines) == list(found.first) and list(page.sides[1].lines) == list(found.second)
+
+
+def test_a_film_that_is_stored_head_down_is_measured_as_it_is_shown(qtbot, window, tmp_path):
+    painted = Painted(tmp_path, upside_down)
+    page = opened(qtbot, window, painted)
+    assert page.session.film.sources[0].rotation == 180
+    found = measured(qtbot, page, painted)
+    assert abs(found.yards - painted.yards) <= min(found.error, 0.5)
+    assert all(line.top[1] < line.bottom[1] for line in (*found.first, *found.second))
 
 
 def test_escape_leaves_without_change(qtbot, page, window, painted):

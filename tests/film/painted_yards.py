@@ -65,11 +65,12 @@ def chance_camera(chance: np.random.Generator) -> Camera:
 
 @dataclass
 class PaintedPlay:
-    """``spots`` are pixels in a picture 640 wide, ``yards`` what lies between them, to the right; ``pictures`` are
-    (seconds, luma 0 to 255, field)."""
+    """``spots`` are pixels in a picture 640 wide as a person points at them, ``exact`` where they are, ``yards`` what
+    lies between them, to the right; ``pictures`` are (seconds, luma 0 to 255, field)."""
 
     name: str
     spots: tuple[tuple[float, float], tuple[float, float]]
+    exact: tuple[tuple[float, float], tuple[float, float]]
     yards: float
     pictures: list[tuple[float, np.ndarray, np.ndarray]]
 
@@ -132,7 +133,7 @@ def filmed(seed: int, number: int, camera: Camera, chance: np.random.Generator) 
         painter = Painter(scene, number, 640, script_of(seed).heading)
         moments = [picture_at(scene.at(kind)) for kind in (MomentKind.SNAP, MomentKind.DEAD_BALL)]
         ball = painter.stage.ball
-        spots, along = [], []
+        spots, exact, along = [], [], []
         begin, end = moments
 
         def share(at: int) -> float:
@@ -148,6 +149,7 @@ def filmed(seed: int, number: int, camera: Camera, chance: np.random.Generator) 
             right, down = _unbent(camera, spot[0] / spot[2], spot[1] / spot[2])
             if not (8 < right < ACROSS - 8 and 8 < down < ACROSS * 9 / 16 - 8):
                 return None
+            exact.append((right, down))
             spots.append((right + float(chance.normal(0, camera.click)), down + float(chance.normal(0, camera.click))))
             along.append(float(x))
         down, right = np.mgrid[0:360, 0:ACROSS].astype(np.float32) + np.float32(0.5)      # the middles of pixels
@@ -157,7 +159,8 @@ def filmed(seed: int, number: int, camera: Camera, chance: np.random.Generator) 
             image = painter.paint(at)
             pixels = np.frombuffer(image.constBits(), np.uint8).reshape(image.height(), image.width(), 4)[:, :, :3]
             pictures.append((at / FPS, *_seen(camera, pixels, matrix(at), bent, chance)))
-    return PaintedPlay(f"game {seed}, scene {number}", (spots[0], spots[1]), along[1] - along[0], pictures)
+    return PaintedPlay(f"game {seed}, scene {number}", (spots[0], spots[1]), (exact[0], exact[1]), along[1] - along[0],
+                       pictures)
 
 
 def _seen(camera: Camera, pixels: np.ndarray, matrix: np.ndarray, bent: tuple[np.ndarray, np.ndarray],

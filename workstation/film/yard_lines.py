@@ -24,7 +24,7 @@ _TOGETHER = 0.012       # radians by which a line may miss the common point
 _FITS = 0.12            # of the step from line to line, root mean square
 _LEAST_MISS = 0.3       # pixels by which a line's ends are taken to miss at least
 _LEAST_TO_DOUBT = 6     # lines, for one of them to be left out
-_STANDS_APART = 10.0    # times what the others miss by chance, as variances: 1 in 200 lines that are none
+_STANDS_APART = 10.0    # times what the others miss by, as variances: one picture of 8 lines in 25 has it by chance
 
 
 @dataclass(frozen=True)
