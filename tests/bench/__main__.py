@@ -20,7 +20,8 @@ from pathlib import Path
 HERE = Path(__file__).parent
 RESULTS = HERE / "results.md"
 HEADING = "# Measured\n\nWritten by `python -m tests.bench`; each section by the run that its line names.\n"
-ONLY_BY_NAME = {"camera_work", "demo", "long_evening", "long_evening_angles", "package", "season", "yards"}
+ONLY_BY_NAME = {"camera_work", "demo", "long_evening", "long_evening_angles", "package", "season", "yards",
+                "yards_of_real_film"}
 
 
 def machine() -> str:

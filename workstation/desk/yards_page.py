@@ -426,8 +426,8 @@ class YardsPage(SessionHolder, Wrapping):
         elif found is not None:
             self.told.setText("Not measured.")
             self.more.setText(found.why or "No play is tagged here.")
-            self.hint.setText("It takes four yard lines in the picture, from the first spot to the last. Try pictures "
-                              "that lie closer together, or wider ones.")
+            self.hint.setText("It takes four yard lines in upright pictures, from the first spot to the last. Try "
+                              "pictures that lie closer together, or wider ones.")
         elif self._measuring is not None:
             self.told.setText("Following the yard lines …")
             self.more.setText("")

@@ -87,8 +87,7 @@ def find_yard_lines(luma: np.ndarray, field: np.ndarray) -> YardLines | None:
 
 
 def _lines_of(shape: tuple[int, ...], ridges: np.ndarray) -> YardLines | None:
-    down, right = np.nonzero(ridges)
-    down, right = down + 0.5, right + 0.5           # the middles of pixels
+    down, right = (places + 0.5 for places in np.nonzero(ridges))      # the middles of pixels
     if len(down) < 4 * _LEAST_POINTS:
         return None
     lines = [line for line in _straight(right, down, shape) if line is not None]
