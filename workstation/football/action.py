@@ -18,18 +18,17 @@ TRIES = (PlayKind.TRY_KICK, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
 class BallMovement:
     """The ball's way on one play.
 
-    ``dead``: where it became dead. ``holder``: whose it is then. ``changed``: the defense gained
-    it at some time (on a kick: the receivers). ``gained``: where the last team to gain it did so; at
-    first where it was snapped. ``first_end``: where the offense's own run ended (fumble, or dead
-    ball). ``return_end``: where the defense fumbled. ``kick_end``: where a kick ended. ``loose``: it
-    became dead loose, nobody holding it. ``touchback``, ``score``: said or following. ``incomplete``: a
-    pass fell. ``intercepted``: one was. ``never_crossed``: a blocked kick stayed behind the line.
-    ``force``: who moved the ball to where it became dead. ``momentum``: where it stays with ``momentum_of``, which was
-    carried on into its own end zone. Of a kick: ``free``: a free kick; ``in_kick``: nobody gained it yet;
-    ``touched``: the receivers touched it; ``touches``: where the kickers did while it was not theirs;
-    ``taken_too_early``: where they took it all the same; ``dead_recovery``: where their own recovery killed it.
-    ``short_on_last_down``: they have it back behind the line, but not the line to gain, on the last down.
-    ``brought_back``: where a fumble that went forward and out of bounds belongs.
+    ``dead``: where it became dead. ``holder``: whose it is then. ``changed``: the defense gained it at some time (on a
+    kick: the receivers). ``gained``: where the last team to gain it did so; at first where it was snapped.
+    ``first_end``: where the offense's own run ended (fumble, or dead ball). ``return_end``: where the defense fumbled.
+    ``kick_end``: where a kick ended. ``loose``: it became dead loose, nobody holding it. ``touchback``, ``score``: as
+    said, else as they follow. ``incomplete``: a pass fell. ``intercepted``: one was. ``never_crossed``: a blocked kick
+    stayed behind the line. ``force``: who moved the ball to where it became dead. ``momentum``: where it stays with
+    ``momentum_of``, which was carried on into its own end zone. Of a kick: ``free``: a free kick; ``in_kick``: nobody
+    gained it yet; ``touched``: the receivers touched it; ``touches``: where the kickers touched it while they were not
+    allowed to; ``taken_too_early``: where they took it all the same; ``dead_recovery``: where it became dead because
+    they recovered it. ``short_on_last_down``: they have it back behind the line, but not the line to gain, on the last
+    down. ``brought_back``: where a fumble that went forward and out of bounds belongs.
     """
 
     # Defaults live on the class: most plays change only a few of them.

@@ -1,6 +1,6 @@
 """The ball's way through the events of a play: who gains it, by whose force it moves, where it becomes dead.
 
-Spots are told for the team that snapped or kicked, as in :mod:`.action`.
+Spots are those of the team that snapped or kicked, as in :mod:`.action`.
 """
 
 from __future__ import annotations
@@ -62,12 +62,12 @@ class _Walk:
     def __init__(self, action: BallMovement, rulebook: Rulebook, before: Situation, where: float) -> None:
         self.action, self.rulebook, self.before, self.where = action, rulebook, before, where
         self.fumbled_at: float | None = None
-        self.force_before: Side = OFFENSE   # of the fumble
+        self.force_before: Side = OFFENSE   # who moved the ball before the fumble
         self.mover = OFFENSE
         self.over = self.held = False
 
     def take(self, event: BallEvent) -> None:
-        """Move on to what *event* says."""
+        """Apply one event."""
         kind = event.kind
         if event.spot is not None and kind is not EventKind.MOMENTUM:
             self._move(event.spot)
@@ -134,8 +134,8 @@ class _Walk:
         self._push(by)
 
     def _kickers_gain(self) -> None:
-        """The kickers take the kick: the receivers' ball there if it was not theirs to take, else dead where they
-        recovered it, but behind the line."""
+        """The kickers gain the kick. If they were not allowed to, it is the receivers' ball there; else it is dead
+        where they recovered it, except a scrimmage kick behind the line."""
         action = self.action
         if not_theirs(action, self.rulebook, self.where, action.free):
             action.changed, action.holder, action.gained, action.loose = True, DEFENSE, self.where, True
@@ -191,7 +191,8 @@ def no_farther(side: Side, most: float, where: float) -> float:
 
 
 def finish(action: BallMovement, play: Play, where: float, held: bool = False) -> None:
-    """Close the last run: the person's own words for spot and possession win, but where the rules *held* the ball."""
+    """End the last run. A spot and possession that a person said take precedence, except where the rules *held* the
+    ball."""
     if play.possession is not None and action.taken_too_early is None:
         if play.possession is DEFENSE:
             action.changed = True
@@ -212,7 +213,8 @@ def finish(action: BallMovement, play: Play, where: float, held: bool = False) -
 
 
 def _check_advance(action: BallMovement, play: Play) -> None:
-    """Doubt a kick that the kickers ran with; the game goes on from where they are said to have got to."""
+    """Report a problem if the kickers advanced a kick that they recovered; the game goes on from the spot that was
+    said."""
     recovered = action.dead_recovery
     if play.spot is not None and recovered is not None:
         action.dead = play.spot

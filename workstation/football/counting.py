@@ -1,7 +1,7 @@
 """What a play from scrimmage counts for: as a run or a pass, and for how many yards.
 
-The conventions are those of the professional guide for statisticians, from memory, held to what the official
-accounts of 2,816 games say; ``tests/outside/real_games/statistics.py`` names what others count otherwise.
+The conventions are those of the professional guide for statisticians, from memory, checked against the official
+accounts of 2,816 games; ``tests/outside/real_games/statistics.py`` names what others count differently.
 """
 
 from __future__ import annotations
@@ -19,9 +19,9 @@ GAINING = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL)
 
 def counted_gain(rulebook: Rulebook, before: Situation, play: Play, action: BallMovement, stands_to: float | None
                  ) -> float | None:
-    """What a run or pass from scrimmage counts for, in yards: up to where the offense first lost the ball, to
-    *stands_to* (as in :class:`.enforcement.Enforced`) and from goal line to goal line; 0 for a pass that was not
-    completed, None for any other play."""
+    """What a run or pass from scrimmage counts for, in yards: up to where the offense first lost the ball, no
+    farther than *stands_to* (as in :class:`.enforcement.Enforced`), and within the goal lines; 0 for a pass that was
+    not completed, None for any other play."""
     if before.next is not Next.SCRIMMAGE or play.kind not in (*GAINING, PlayKind.SPIKE):
         return None
     start = before.snap_on
@@ -34,7 +34,7 @@ def counted_gain(rulebook: Rulebook, before: Situation, play: Play, action: Ball
     dead = float(rulebook.field_length) if scored else action.dead
     end = action.first_end if action.first_end is not None and (fumbled or not scored) else dead
     if fumbled and play.gain is not None and abs(start + play.gain - end) < 1:
-        end = start + play.gain     # spots are said in whole yards, and a gain that was said is the gain
+        end = start + play.gain     # a said gain is more exact than spots in whole yards
     end = _after_fumbles(play.events, start, end, dead)
     if stands_to is not None:
         end = min(end, stands_to)
@@ -52,9 +52,9 @@ def thrown_beyond_line(before: Situation, play: Play, dead: float | None) -> boo
 
 
 def _after_fumbles(events: Sequence[BallEvent], start: float, end: float, dead: float) -> float:
-    """Where a run that first ended at *end* counts to. What a fumble loses until somebody touches the ball is lost by
-    the run; what it gains counts behind the line alone, and no farther than the line. The fumbler's own recovery goes
-    on with the run, a teammate's behind the line too as far as it gains."""
+    """Where a run that first ended at *end* counts to. Yards that the loose ball loses before somebody touches it
+    count against the run; yards that it gains count only behind the line of scrimmage and up to it. The fumbler's
+    own recovery continues the run, a teammate's only behind the line and as far as it gains."""
     at = next((place for place, event in enumerate(events) if event.kind is EventKind.FUMBLE), None)
     if at is None:
         return end

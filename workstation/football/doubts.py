@@ -28,7 +28,7 @@ _OUTCOMES = {
 
 
 def doubts(rulebook: Rulebook, before: Situation, play: Play, clock: int | None) -> list[str]:
-    """What in *play* cannot be right. ``clock`` is the clock as it was before the play's own was heard."""
+    """What in *play* cannot be right. ``clock``: seconds left as last tagged before this play."""
     found: list[str] = []
     kind, outcome = play.kind, play.outcome
     if outcome is not None and outcome not in _OUTCOMES.get(kind, (outcome,)):
@@ -59,7 +59,7 @@ def doubts(rulebook: Rulebook, before: Situation, play: Play, clock: int | None)
 
 
 def _contradictions(rulebook: Rulebook, before: Situation, play: Play) -> list[str]:
-    """Where two things that were said of one play cannot both be so."""
+    """Statements about one play that contradict each other."""
     found: list[str] = []
     kind, outcome, length = play.kind, play.outcome, rulebook.field_length
     if outcome is Outcome.INCOMPLETE and play.score is Score.TOUCHDOWN and kind is PlayKind.PASS:

@@ -86,8 +86,8 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: BallMovem
 def _fallen(rulebook: Rulebook, before: Situation, action: BallMovement, live: list[tuple[Foul, FoulRule]],
             clean: Ruling
             ) -> Ruling:
-    """*clean*, but with an illegal forward pass that fell incomplete the ball lies where it was thrown, if not in the
-    end zone (NCAA 7-3-7)."""
+    """*clean*; after an illegal forward pass that fell incomplete, with the ball where it was thrown if that is not
+    in the end zone (NCAA 7-3-7)."""
     if rulebook.illegal_pass_falls_at_its_spot and action.incomplete and before.next is Next.SCRIMMAGE:
         for foul, rule in live:
             if foul.by is OFFENSE and rule.act is Act.PASS and foul.spot is not None and foul.spot > 0:
@@ -96,7 +96,7 @@ def _fallen(rulebook: Rulebook, before: Situation, action: BallMovement, live: l
 
 
 def _by_hand(foul: Foul) -> Foul:
-    """Who says by hand where a penalty is enforced means that it was accepted."""
+    """*foul* as accepted if it was set by hand where its penalty is enforced and nothing was decided."""
     if foul.decision is None and (foul.at is not None or foul.enforced_from is not None):
         return replace(foul, decision=FoulDecision.ACCEPTED)
     return foul
@@ -139,7 +139,7 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: BallM
         live = [pair for pair in live if pair not in offset]
     taken = {foul.by for foul, _ in live if foul.decision is FoulDecision.ACCEPTED}
     for foul, rule in [pair for pair in live if pair[0].decision is None and pair[0].by in taken]:
-        done.parts.append(f"{rule.name} declined")      # of several fouls by one team only one is accepted
+        done.parts.append(f"{rule.name} declined")      # only one of several fouls by one team is accepted
         live = [pair for pair in live if pair[0] is not foul]
     if undecided and len(live) > 1:
         live = [_worst(rulebook, before, play, action, done, live)]
@@ -164,8 +164,8 @@ def _live_fouls(rulebook: Rulebook, before: Situation, play: Play, action: BallM
 
 
 def _clean_hands(rulebook: Rulebook, play: Play, action: BallMovement, live: list[tuple[Foul, FoulRule]]) -> bool:
-    """Though both fouled, may the defense keep the ball that it gained, having fouled only since? NFHS 10-2-2,
-    NCAA 10-1-4, NFL 14-5-2 (from memory)."""
+    """Whether the defense keeps the ball that it gained although both teams fouled, because it fouled only
+    afterwards: NFHS 10-2-2, NCAA 10-1-4, NFL 14-5-2 (from memory)."""
     return action.holder is DEFENSE and action.changed and all(
         phase_of(rulebook, play, action, foul, rule) is not Phase.DOWN for foul, rule in live if foul.by is DEFENSE)
 
@@ -186,7 +186,7 @@ def _worst(rulebook: Rulebook, before: Situation, play: Play, action: BallMoveme
 
 def _major_alone(rulebook: Rulebook, action: BallMovement, live: list[tuple[Foul, FoulRule]]
                  ) -> tuple[Foul, FoulRule] | None:
-    """The foul of fifteen yards that a plain foul of five by the other team does not offset, if that is so."""
+    """The foul of fifteen yards that a plain foul of five by the other team does not offset; None if there is none."""
     if not rulebook.five_against_fifteen or action.changed or len(live) != 2:
         return None
     minor, major = sorted(live, key=lambda pair: pair[1].yards)
@@ -296,7 +296,7 @@ def _enforced_in_down(rulebook: Rulebook, before: Situation, play: Play, action:
     at, spot = spot_in_down(rulebook, play, action, foul, rule, assumed)
     if before.next is Next.TRY and before.ball_on is not None and (
             at == "previous spot" or (foul.by is DEFENSE and is_spot_foul(rule))):
-        # A try to run may have its own spot; what moves the one moves the other. Interference: half the distance.
+        # A try by run may have its own spot; a penalty moves both spots alike. Interference: half the distance.
         at, spot = "previous spot", before.ball_on
     if foul.by is OFFENSE and spot <= 0 and before.next is Next.SCRIMMAGE and at != "previous spot":
         return _Penalty(safety(rulebook, DEFENSE), f"{rule.name} in the end zone, a safety"), at, spot
@@ -456,7 +456,7 @@ def _better(rulebook: Rulebook, before: Situation, offender: Side, penalty: Ruli
     for_offense = worth(rulebook, penalty) - worth(rulebook, play)
     if offender is OFFENSE:
         return for_offense <= 0
-    off_the_board = play.next is Next.KICKOFF and play.offense_points and not penalty.offense_points    # rarely done
+    off_the_board = play.next is Next.KICKOFF and play.offense_points and not penalty.offense_points    # rare
     return not off_the_board and for_offense >= 0
 
 
@@ -464,7 +464,7 @@ _FREE_KICK_AFTER_A_SAFETY = 1.5   # what receiving it is worth in points; common
 
 
 def worth(rulebook: Rulebook, ruling: Ruling) -> float:
-    """A rough worth of *ruling* in points for the offense; it only has to order what a captain would take.
+    """A rough worth of *ruling* in points for the offense; it serves only to rank a captain's choices.
 
     Common practice, no source: six points from goal line to goal line, a down about a third of a
     point, a yard to gain a sixteenth.
@@ -472,7 +472,7 @@ def worth(rulebook: Rulebook, ruling: Ruling) -> float:
     length = rulebook.field_length
     points = float(ruling.offense_points - ruling.defense_points)
     if ruling.next is Next.TRY:
-        return points + ruling.spot / length  # once more: worth less than the point, the more the nearer
+        return points + ruling.spot / length  # a try again: worth less than a point, and more the nearer it is
     if ruling.next is not Next.SCRIMMAGE:
         received = ruling.kickoff_moved / 25
         if ruling.next is Next.SAFETY_FREE_KICK:    # the team that was scored upon also gives up the ball

@@ -1,10 +1,9 @@
 """The field: teams and spots.
 
-A *spot* is a number of yards from the goal line of the team it is told for
-(the team that snaps or kicks, unless a docstring says otherwise): 0 is that
-team's own goal line, the rulebook's field length is the opponents' goal line.
-Spots in the own end zone are negative, spots in the opponents' end zone lie
-beyond the field length. Spots are continuous: the ball can lie inches short.
+A *spot* is a number of yards from the goal line of the team it is given for (the team that snaps or kicks, unless a
+docstring says otherwise): 0 is that team's own goal line, the rulebook's field length is the opponents' goal line.
+Spots in the own end zone are negative, spots in the opponents' end zone lie beyond the field length. Spots are
+continuous: the ball can lie inches short.
 """
 
 from __future__ import annotations

@@ -13,7 +13,7 @@ class Enforcement(StrEnum):
 
     PREVIOUS_SPOT = "previous spot"
     SPOT_OF_FOUL = "spot of foul"
-    BASIC_SPOT = "basic spot"            # previous spot or end of run; the one exception: offense behind it
+    BASIC_SPOT = "basic spot"            # previous spot or end of run; spot of foul for the offense behind it
     SUCCEEDING_SPOT = "succeeding spot"  # where the ball would next be put in play
     END_OF_LAST_RUN = "end of last run"  # if beyond the line and the ball was kept, else the previous spot
 

@@ -11,7 +11,7 @@ from .situation import Next, Situation
 
 
 def read_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play) -> None:
-    """A punt or a free kick."""
+    """Read a punt or a free kick."""
     events = _begin(action, rulebook, play)
     outcome = play.outcome
     if _goes_out(action, play):
@@ -44,7 +44,7 @@ def read_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play:
     elif outcome is Outcome.MUFFED and play.possession is None:
         action.assumed.append("who recovered the muff was not said; the receivers taken")
     elif outcome not in (Outcome.MUFFED, Outcome.OUT_OF_BOUNDS) and where < action.length:
-        action.force = DEFENSE  # whoever caught it carried it on
+        action.force = DEFENSE  # the receivers carried it on
     if action.fair_catch:
         where, held = _fair_catch_spot(play, where), True
     finish(action, play, where, held)
@@ -53,7 +53,8 @@ def read_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play:
 
 
 def _begin(action: BallMovement, rulebook: Rulebook, play: Play) -> tuple[BallEvent, ...]:
-    """Set the action up for a kick. Returns its events, with the recovery that ``possession`` alone tells of."""
+    """Set the action up for a kick. Returns its events, with a recovery added where only ``possession`` says that
+    there was one."""
     action.kick = action.in_kick = True
     action.holder, action.changed, action.free = DEFENSE, True, play.kind in FREE_KICKS
     action.touched = play.outcome in (Outcome.MUFFED, Outcome.RETURNED, Outcome.FAIR_CATCH) and not play.events
@@ -69,7 +70,7 @@ def _begin(action: BallMovement, rulebook: Rulebook, play: Play) -> tuple[BallEv
 
 
 def _goes_out(action: BallMovement, play: Play) -> bool:
-    """Is a free kick told to have gone out of bounds by its foul or by its last event alone?"""
+    """Whether a free kick without a said outcome went out of bounds, as its foul or its last event says."""
     return action.free and play.outcome is None and (
         any(foul.name == "kickoff out of bounds" for foul in play.fouls)
         or (not action.touched and bool(play.events) and play.events[-1].kind is EventKind.OUT_OF_BOUNDS))
@@ -102,8 +103,8 @@ def _short_of_landing_zone(action: BallMovement, rulebook: Rulebook, play: Play,
 
 def _across_goal_line(action: BallMovement, rulebook: Rulebook, outcome: Outcome | None, events: tuple[BallEvent, ...],
                       where: float) -> float | None:
-    """Where a kick crossed the receivers' goal line and was dead or went out of bounds there; None if it was not:
-    everywhere for a free kick that goes out untouched, in some codes for any loose kick."""
+    """Where a kick crossed the receivers' goal line and was dead or went out of bounds there; None if it was not. In
+    every code that is so for a free kick that goes out untouched, in some for any loose kick."""
     if action.free and outcome is Outcome.OUT_OF_BOUNDS and not action.touched and where >= action.length:
         return where
     if not rulebook.kick_dead_at_goal_line:
@@ -151,7 +152,7 @@ def _kept_behind_line(action: BallMovement, play: Play, events: tuple[BallEvent,
 
 def read_blocked(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play, events: tuple[BallEvent, ...]
                  ) -> None:
-    """A scrimmage kick that stayed or came back behind the line: either team may advance it there."""
+    """Read a scrimmage kick that stayed or came back behind the line, where either team may advance it."""
     where = play.kick_to if play.kick_to is not None else play.spot
     if where is None:
         where = action.start - (7 if play.kind is PlayKind.FIELD_GOAL else 0)
@@ -175,7 +176,7 @@ def read_blocked(action: BallMovement, rulebook: Rulebook, before: Situation, pl
 
 
 def read_try_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play) -> None:
-    """A try kick that was played on, or died loose."""
+    """Read a try kick that was played on or became dead loose."""
     if play.possession is None and play.score is None and not any(event.kind in GAINS for event in play.events):
         action.score = Score.NONE
         return
@@ -183,7 +184,7 @@ def read_try_kick(action: BallMovement, rulebook: Rulebook, before: Situation, p
 
 
 def read_field_goal(action: BallMovement, rulebook: Rulebook, before: Situation, play: Play) -> None:
-    """A field goal: good, played on, or missed."""
+    """Read a field goal: good, played on, or missed."""
     outcome = play.outcome
     if outcome is Outcome.GOOD or play.score is Score.FIELD_GOAL:
         action.kick, action.score, action.scorer = True, Score.FIELD_GOAL, OFFENSE

@@ -1,6 +1,6 @@
-"""A person's word over what followed, and plays that come where another was due.
+"""Situations set by hand, and plays that come where another was due.
 
-Both put the situation right before the play is folded, and say what does not agree.
+Both correct the situation before the play is folded in, and report what does not agree.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ FITS = {
 
 
 def apply_override(rulebook: Rulebook, situation: Situation, said: SituationOverride) -> tuple[Situation, list[str]]:
-    """Put what a person set by hand over what followed, and say where they differ."""
+    """Replace what was tracked by what a person set by hand, and say where they differ."""
     contradictions = []
     changes: dict[str, Any] = {}
     if said.period is not None and said.period != situation.period:
@@ -69,7 +69,7 @@ def apply_override(rulebook: Rulebook, situation: Situation, said: SituationOver
 
 
 def _made_whole(rulebook: Rulebook, situation: Situation, changes: dict[str, Any]) -> Situation:
-    """Let the rest of the situation agree with what was set by hand."""
+    """Adapt the rest of the situation to what was set by hand."""
     length, spot = rulebook.field_length, situation.ball_on
     if situation.next is Next.SCRIMMAGE:
         if spot is None:
@@ -95,7 +95,7 @@ def may_kick_instead(rulebook: Rulebook, last: Step) -> bool:
 
 
 def fit(rulebook: Rulebook, situation: Situation, play: Play, wanted: Next | None) -> tuple[Situation, list[str]]:
-    """Make the situation one that *play* can be played in, and say what must have been left out."""
+    """Adapt the situation so that *play* can follow, and say what must have been left out."""
     problems: list[str] = []
     if situation.offense is None:
         situation, problems = _begin(rulebook, situation, play, wanted)
@@ -123,7 +123,7 @@ def _first_down(rulebook: Rulebook, situation: Situation, offense: Team, spot: f
 
 
 def _usual_spot(rulebook: Rulebook, due: Next) -> float:
-    """Where a try or a free kick takes place if nothing has moved it."""
+    """Where a try or a free kick takes place if no penalty has moved it."""
     return rulebook.field_length - rulebook.try_spot_kick if due is Next.TRY else free_kick_spot(rulebook, due)
 
 

@@ -1,7 +1,7 @@
 """One foul: the rule it breaks, when in the down it came, from where its penalty is measured, how far.
 
-Mechanisms only; the rulebook's data selects them. All spots are told for the team that snapped or
-kicked, as in :mod:`.action`.
+Mechanisms only; the rulebook's data selects them. All spots are those of the team that snapped or kicked, as in
+:mod:`.action`.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ _AFTERWARDS = (EnforcedAt.SUCCEEDING_SPOT, EnforcedAt.DEAD_BALL_SPOT, EnforcedAt
 
 
 class Phase(Enum):
-    """What the ball was doing, as far as enforcement asks."""
+    """The part of a play in which a foul counts, as enforcement distinguishes it."""
 
     DOWN = "down"               # the offense's down, or the free kick, counts: from its spots
     KICK = "end of the kick"    # a scrimmage kick that the receivers keep: from there
@@ -51,8 +51,8 @@ def rule_of(rulebook: Rulebook, play: Play, foul: Foul, action: BallMovement, pr
 
 
 def _as_committed(rulebook: Rulebook, play: Play, action: BallMovement, foul: Foul, rule: FoulRule) -> FoulRule:
-    """*rule* as it stands for the moment of this foul: what is usually a dead-ball foul may have been committed
-    while the ball was alive, and what usually keeps the ball dead at the snap (NCAA 3-5-2, NFHS 3-7)."""
+    """*rule* adapted to when this foul was committed: a usual dead-ball foul may have come while the ball was live,
+    and one that usually keeps the ball dead may have come at the snap (NCAA 3-5-2, NFHS 3-7)."""
     if rule.kills_the_play and foul.when is FoulTime.DURING_DOWN:
         return replace(rule, enforcement=Enforcement.PREVIOUS_SPOT, when=FoulTime.DURING_DOWN)
     if rule.act is Act.LOOSE_BALL and rule.loss_of_down and _kick_beyond_line(play, foul, action):
@@ -64,7 +64,7 @@ def _as_committed(rulebook: Rulebook, play: Play, action: BallMovement, foul: Fo
     if rule.while_live is None or foul.when is FoulTime.AFTER_DOWN or foul.when is FoulTime.BEFORE_SNAP:
         return rule
     where = foul.spot
-    scored = action.score is Score.TOUCHDOWN and action.scorer is foul.by  # where it is not known, it counts (9-2-1-IV)
+    scored = action.score is Score.TOUCHDOWN and action.scorer is foul.by  # no spot: it counts (9-2-1-IV)
     if foul.at is EnforcedAt.SPOT_OF_FOUL or (where is None and not scored and foul.when is FoulTime.DURING_DOWN) or (
             where is not None and 0 < where < rulebook.field_length and foul.at is not EnforcedAt.SUCCEEDING_SPOT):
         return replace(rule, enforcement=rule.while_live, when=FoulTime.DURING_DOWN)
@@ -106,7 +106,7 @@ def phase_of(rulebook: Rulebook, play: Play, action: BallMovement, foul: Foul, r
         if when is FoulTime.AFTER_POSSESSION_CHANGE or at in _AFTERWARDS:
             return Phase.RETURN
         if kicked and not rule.loss_of_down:
-            return Phase.RETURN  # the receivers rather take it at the end of the play than have it kicked again
+            return Phase.RETURN  # the receivers prefer the end of the play to another kick
         return Phase.RETURN if rule.personal is not PersonalFoul.NO and when is None else Phase.DOWN
     if when is FoulTime.AFTER_POSSESSION_CHANGE or at in _AFTERWARDS:
         return Phase.RETURN
@@ -217,7 +217,8 @@ def is_spot_foul(rule: FoulRule) -> bool:
 
 
 def yards_of(foul: Foul, rule: FoulRule, to_goal: float) -> float:
-    """What the foul costs from *to_goal* yards before its offender's goal line: no more than half of them."""
+    """The yards that the foul costs. *to_goal*: yards to its offender's goal line, of which it costs no more than
+    half."""
     return min(rule.yards, max(to_goal, 0.0) / 2) if foul.yards is None else foul.yards
 
 

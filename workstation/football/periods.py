@@ -50,8 +50,8 @@ def toss(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Situation, 
         after = replace(before, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot,
                         extra_first=kicker.opponents)
         return after, said, assumed, problems
-    # Who had the first choice of kicking does not have it in the second half: the other captain does,
-    # and he takes the ball unless he is said to do otherwise.
+    # Who had the first choice of kicking does not have it in the second half: the other captain does, and he is taken
+    # to receive unless something else was said.
     again = choice in ("kick", "defend", "defense")  # then the other captain has the first choice both times
     second = winner if again else kicker.opponents
     if again:
@@ -147,7 +147,7 @@ def _second_half(rulebook: Rulebook, after: Situation, right: bool | None) -> tu
         assumed.append("who kicks off the second half is not known; home taken")
     if right is not None:
         assumed.append("each team kicks off its half towards the same end; say it if the choice was another")
-    # The second quarter's ends are the reverse of the first's, so keeping them gives that end.
+    # Ends change after the first quarter, so keeping those of the second reverses those of the first.
     after = replace(kicked_by(rulebook, after, kicker), next=Next.KICKOFF, down=None, yards_to_gain=None,
                     goal_to_go=False, timeouts_home=rulebook.timeouts, timeouts_visitors=rulebook.timeouts,
                     home_faces_right=right)
@@ -164,7 +164,8 @@ def kicked_by(rulebook: Rulebook, situation: Situation, kicker: Team) -> Situati
 
 
 def extra_period_play(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:
-    """What a play in an extra period does to the order of the game."""
+    """The situation after a play in an extra period: whose possession comes next, or that the game is over; and what
+    to say of that."""
     if rulebook.overtime is Overtime.SERIES:
         return _series_play(rulebook, before, after)
     if rulebook.overtime is Overtime.BOTH_POSSESS:
@@ -186,7 +187,7 @@ def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tup
         return after, ""
     if theirs > before.score(team.opponents) and before.next is not Next.TRY:
         return replace(after, next=Next.OVER), "the defense scores; the game is over"
-    after = replace(after, series=before.series, drive=before.drive)     # what the defense gained begins none
+    after = replace(after, series=before.series, drive=before.drive)     # the defense's gain begins no series
     if turn == 1:
         return series_start(rulebook, after, team.opponents, 2), f"now the series of {_called(team.opponents)}"
     if ours != theirs:
@@ -196,7 +197,7 @@ def _series_play(rulebook: Rulebook, before: Situation, after: Situation) -> tup
 
 
 def _timeouts_renewed(rulebook: Rulebook, situation: Situation) -> Situation:
-    """An extra period of series begins with its timeouts; from some period on what is left has to do."""
+    """Timeouts at the start of an extra period of series: new ones, or from some period on those that are left."""
     last = rulebook.overtime_timeouts_last_from
     if last is not None and situation.period - rulebook.periods > last:
         return situation

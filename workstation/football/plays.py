@@ -95,7 +95,7 @@ class EventKind(StrEnum):
 
 
 class Score(StrEnum):
-    """A score as said; where nothing is said it follows from where the ball became dead."""
+    """A score as said; if none is said, it follows from where the ball became dead."""
 
     TOUCHDOWN = "touchdown"
     SAFETY = "safety"
@@ -188,21 +188,17 @@ class SituationOverride:
 class Play:
     """One play as said.
 
-    ``gain``: yards from the previous spot to the end of the run or catch by the offense.
-    ``kick_to``: where a kick was caught, recovered or came to rest.
-    ``spot``: where the ball became dead, if that does not follow from ``gain`` or ``kick_to``.
-    ``possession``: who had the ball when it became dead, if that does not follow.
-    ``kick_from``: where a field goal was kicked from, if not where it usually is.
-    ``clock``: seconds left in the period when the play began, if tagged.
-    ``team``: for a timeout or coin toss, whose it is / who won it, for a free kick who kicks, if that
-    does not follow; ``choice``: what the winner of a toss chose
-    (``receive``, ``kick``, ``defer``, ``defend``), what was done after an inadvertent whistle
-    (``replay``, ``take the spot``), or ``fair catch kick`` for a field goal that was one.
-    ``stands_as``: for a replay reversal, the kind of play it became, if not the same kind.
-    ``manner``: how a run, pass or kick was made, in the notation's words (``draw``, ``screen``, ``onside``);
-    nothing follows from it.
-    ``override``, stored as ``said`` (files written before it was renamed stay readable): the situation before the play
-    as set by hand; an empty one is None, so that equal plays are equal.
+    ``gain``: yards from the previous spot to the end of the run or catch by the offense. ``kick_to``: where a kick was
+    caught, recovered or came to rest. ``spot``: where the ball became dead, if that does not follow from ``gain`` or
+    ``kick_to``. ``possession``: who had the ball when it became dead, if that does not follow. ``kick_from``: where a
+    field goal was kicked from, if not where it usually is. ``clock``: seconds left in the period when the play began,
+    if tagged. ``team``: for a timeout or coin toss, whose it is / who won it, for a free kick who kicks, if that does
+    not follow; ``choice``: what the winner of a toss chose (``receive``, ``kick``, ``defer``, ``defend``), what was
+    done after an inadvertent whistle (``replay``, ``take the spot``), or ``fair catch kick`` for a field goal that was
+    one. ``stands_as``: for a replay reversal, the kind of play it became, if not the same kind. ``manner``: how a run,
+    pass or kick was made, in the notation's words (``draw``, ``screen``, ``onside``); nothing follows from it.
+    ``override`` (``said`` in files): the situation before the play as set by hand; an empty one becomes None, so that
+    plays compare equal.
     """
 
     kind: PlayKind

@@ -1,4 +1,4 @@
-"""The ranges of a play's numbers, wider than any rulebook's game: for whoever builds one from what was written down.
+"""The ranges of a play's numbers, wider than in any rulebook's game; checked when a play is built from stored data.
 
 No published source: the longest college game went to nine extra periods, the highest score on record is 222 to 0, and
 no field is longer than 110 yards with end zones of 25; what is allowed here is well beyond that.
@@ -31,7 +31,7 @@ RANGES: Mapping[type, Ranges] = {
     },
 }
 
-LARGEST = 10**9        # of any number that is compared with its range as a float
+LARGEST = 10**9        # of any number that is compared with its range
 YARDS = Range(0, 150)
 _POINTS = Range(0, 20)
 RULEBOOK: Ranges = {
@@ -44,11 +44,11 @@ RULEBOOK: Ranges = {
     "overtime_only_tries_from": Range(1, MOST_PERIODS), "runoff_seconds": Range(0, 120), "overtime_spot": Range(1, 149),
     "fumble_limits_in_last_minutes": Range(0, 120), "kickoff_out_of_bounds_beyond": Range(0, 100),
 }
-"""A rulebook's numbers, in yards if not named here. From three downs in Canada to twenty periods nobody plays."""
+"""A rulebook's numbers, in yards if not named here. They reach beyond any game played."""
 SEASON = Range(1800, 9999)
 
 
 def out_of_range(play: Play) -> Iterator[str]:
-    """Every number of *play* that cannot be, each in one line."""
+    """Every number of *play* that is out of range, each in one line."""
     for value in (play, *play.fouls, *play.events, *((play.override,) if play.override else ())):
         yield from outside(value, RANGES[type(value)])

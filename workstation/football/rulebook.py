@@ -5,8 +5,8 @@ they select. A value is written with the article it comes from::
 
     downs = { value = 4, rule = "5-1-1" }
 
-Later seasons are ``[[edition]]`` tables that say only what changed, and a rulebook may
-``extends`` another, saying only how it differs.
+Later seasons are ``[[edition]]`` tables that hold only what changed. A rulebook that ``extends`` another holds only how
+it differs.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ class Overtime(StrEnum):
 
 
 class LineSpot(StrEnum):
-    """The basic spot of what happens behind the line of scrimmage: an offense's foul, or a run that ends there."""
+    """The basic spot for a foul by the offense behind the line of scrimmage, or for a run that ends there."""
 
     PREVIOUS_SPOT = "previous spot"
     SPOT_OF_FOUL = "spot of foul"
@@ -121,7 +121,7 @@ class Rulebook:
     kick_dead_at_goal_line: bool             # a kick across the receivers' goal line is dead at once
     missed_field_goal: MissedFieldGoal
     missed_field_goal_least: float           # from the goal line
-    onside_players: bool                     # who was onside may recover any kick untouched, and advance it
+    onside_players: bool                     # onside players may recover any untouched kick and advance it
     fair_catch: bool                         # the code has the fair catch at all
     fair_catch_kick: bool                    # and the free kick for goal after one
     single_point: int                        # for a kick dead in the opponents' end zone; 0: none

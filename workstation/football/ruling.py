@@ -1,7 +1,7 @@
 """What a play comes to: the score, who snaps or kicks next, where, and whether it is a new series.
 
-A :class:`Ruling` is still told for the team that snapped or kicked; :func:`situation_after` turns it
-into the next :class:`~.situation.Situation`.
+The spots of a :class:`Ruling` are those of the team that snapped or kicked; :func:`situation_after` turns it into the
+next :class:`~.situation.Situation`.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from .plays import Play, PlayKind, Score, Side
 from .rulebook import Overtime, Rulebook
 from .situation import Next, Situation
 
-SHORTEST = 1 / 36  # an inch: what a ball that lies short of the line is short by at least
+SHORTEST = 1 / 36  # yards, an inch: the least by which a ball is short of the line
 _ROUNDING = 1e-6
 
 
@@ -25,7 +25,7 @@ class Ruling:
     next = Next.SCRIMMAGE
     fresh = first_down = False
     next_down = 0
-    line: float     # read only where no new series begins
+    line: float     # used only if no new series begins
     offense_points = defense_points = 0
     result = ""
     kickoff_moved = 0.0
@@ -41,7 +41,7 @@ class Ruling:
         return self
 
     def same_as(self, other: Ruling) -> bool:
-        """Does it say the same but for what is carried over to the kickoff?"""
+        """Whether it equals *other* apart from what is carried over to the kickoff."""
         return (self.next, self.side, self.spot, self.result) == (other.next, other.side, other.spot, other.result)
 
     def turn_over_on_downs(self) -> Ruling:
@@ -51,7 +51,7 @@ class Ruling:
 
 
 def free_kick_spot(rulebook: Rulebook, due: Next) -> float:
-    """From where the kickoff that comes next, or the free kick after a safety, is kicked if no penalty moves it."""
+    """The spot of the next kickoff, or of the free kick after a safety, if no penalty moves it."""
     return rulebook.safety_free_kick_spot if due is Next.SAFETY_FREE_KICK else rulebook.kickoff_spot
 
 
@@ -83,8 +83,8 @@ def first_touching_spot(rulebook: Rulebook, action: BallMovement) -> float | Non
 
 
 def privileged(rulebook: Rulebook, action: BallMovement, ruling: Ruling) -> Ruling:
-    """*ruling*, unless the receivers are better off where the kickers touched the kick first. A penalty that is
-    accepted cancels that privilege, so ask before none."""
+    """*ruling*, unless the receivers are better off where the kickers touched the kick first. Call it only where no
+    penalty is accepted: an accepted one cancels this privilege."""
     spot = first_touching_spot(rulebook, action)
     if spot is None:
         return ruling
@@ -110,7 +110,7 @@ def _rule_play(rulebook: Rulebook, before: Situation, play: Play, action: BallMo
 
 
 def again(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
-    """The same down (or kick, or try) once more from *spot*."""
+    """The ruling that the same down (or kick, or try) is played again from *spot*."""
     ruling = Ruling(OFFENSE, spot)
     ruling.next, ruling.next_down = before.next, before.down or 0
     ruling.line = line_to_gain(before, rulebook.field_length)

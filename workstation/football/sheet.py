@@ -82,7 +82,7 @@ _OTHER_WORDS = {
     "missed": "no good", "made it": "good", "oob": "out of bounds", "visitor": "visitors", "away": "visitors",
     "guest": "visitors",
 }
-"""What others call the columns and words, for proposals (common practice, no source)."""
+"""Other names of the columns and words, for proposals (common practice, no source)."""
 
 
 def near_heading(heading: str) -> str | None:
@@ -283,7 +283,7 @@ def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadC
 
 
 def _near_cell(cell: str, reader: Callable[[str, Rulebook], Any], rulebook: Rulebook) -> str:
-    """What a cell probably means: another word for one that is known, a number with the comma of other countries."""
+    """What a cell probably means: another word for a known one, or a number with a decimal comma."""
     plain = " ".join(cell.lower().replace("_", " ").replace("-", " ").split())
     for proposal in (_OTHER_WORDS.get(plain, ""), cell.replace(",", "."), cell.rstrip("."),
                      re.sub(r"\s*(yards?|yds?)$", "", cell)):
@@ -492,7 +492,8 @@ def _foul(text: str, rulebook: Rulebook) -> Foul:
 
 
 def _known(name: str, by: Side, rulebook: Rulebook) -> None:
-    """After a change of possession each side can commit the other's fouls, but not those before the snap."""
+    """Raises ValueError unless *by* can commit the foul. After a change of possession that includes the other side's
+    fouls, except those before the snap."""
     try:
         rulebook.foul(name, by)
     except KeyError as error:

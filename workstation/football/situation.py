@@ -65,13 +65,13 @@ class Situation:
 
     @property
     def snap_on(self) -> float:
-        """``ball_on`` before a play with the ball in play, where it is always known."""
+        """``ball_on``, which is always known before a play with the ball in play."""
         assert self.ball_on is not None
         return self.ball_on
 
     @property
     def snaps(self) -> Team:
-        """``offense`` before a play with the ball in play, where it is always known."""
+        """``offense``, which is always known before a play with the ball in play."""
         assert self.offense is not None
         return self.offense
 
@@ -93,5 +93,5 @@ def way_on_film(before: Situation) -> bool | None:
 
 
 def goes_right_on_film(before: Situation) -> bool:
-    """The same, taken as right where nobody said."""
+    """Whether the offense goes to the right of a camera in the press box; True where nobody said."""
     return way_on_film(before) is not False

@@ -1,4 +1,4 @@
-"""Situations in the words people say them in. One place, so that every screen and paper says the same."""
+"""Situations in words, as people say them, for every screen and paper."""
 
 from __future__ import annotations
 

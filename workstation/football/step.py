@@ -21,18 +21,16 @@ class Certainty(StrEnum):
 class Step:
     """One play folded into the game.
 
-    ``dead_ball_on`` is where the ball became dead, before any enforcement, in the terms of
-    ``before.offense`` (None where there was no ball in play).
-    ``result`` is what a coach says: "first down", "stopped short", "turnover on downs", "touchdown".
-    ``explanation`` is one line a person can follow.
-    ``choices`` are the other rulings that the rules would have allowed, usual one taken.
-    ``problems`` say, each in one line, why the tag cannot be right; empty if it can.
-    ``reasons`` say why the step is not certain: what was set by hand, what was assumed, and the problems.
+    ``dead_ball_on`` is where the ball became dead, before any enforcement, in the terms of ``before.offense`` (None
+    where there was no ball in play). ``result`` is what a coach says: "first down", "stopped short", "turnover on
+    downs", "touchdown". ``explanation`` is one line a person can follow. ``choices`` are the other rulings that the
+    rules would have allowed, usual one taken. ``problems`` say, each in one line, why the tag cannot be right; empty if
+    it can. ``reasons`` say why the step is uncertain: what was set by hand, what was assumed, and the problems.
     ``stands`` is False where a penalty takes the play away: it then counts in no statistics. ``gain`` is what the
     offense's own run or completed pass from scrimmage counts for, in yards: up to where it first lost the ball, or to
     the spot of its own foul beyond the line; 0 for a pass that was not completed, None where it does not count.
-    ``about`` is the play that a step between the plays follows: what a measurement or a replay
-    reversal would be about. None for a play itself.
+    ``about`` is the play that a step between the plays follows: what a measurement or a replay reversal would be about.
+    None for a play itself.
     """
 
     before: Situation

@@ -108,7 +108,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
             parts = [*parts, order]
     if any(foul.runoff and foul.decision is not FoulDecision.DECLINED for foul in play.fouls):
         after, ran_off = run_off(rulebook, after)
-        if after.next is Next.OVER:     # what the penalty gave never begins
+        if after.next is Next.OVER:     # the series that the penalty gave does not begin
             after = replace(after, series=before.series, drive=before.drive)
         parts = [*parts, ran_off]
         repeated = repeated and after.next is not Next.OVER and after.period == before.period
@@ -132,7 +132,7 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
 
 
 def _dropped(play: Play, action: BallMovement, ruling: Ruling) -> list[str]:
-    """The doubt about a touchdown that was said and that the rules do not give."""
+    """The problem with a touchdown that was said but is not one by the rules; empty if there is none."""
     given = action.score is Score.TOUCHDOWN and (ruling.offense_points or ruling.defense_points)
     if play.score is not Score.TOUCHDOWN or given:
         return []
@@ -141,7 +141,7 @@ def _dropped(play: Play, action: BallMovement, ruling: Ruling) -> list[str]:
 
 def _how_sure(explanation: str, contradictions: list[str], assumed: list[str], problems: list[str]
               ) -> tuple[str, Certainty]:
-    """The explanation with what it rests on, and how sure it is."""
+    """The explanation with the reasons for doubt added, and the step's certainty."""
     certainty = Certainty.CERTAIN
     if contradictions:
         certainty = Certainty.CONTRADICTED
@@ -253,7 +253,7 @@ def _fold_reversal(rulebook: Rulebook, situation: Situation, play: Play, about: 
 
 
 def _timeouts_kept(corrected: Situation, now: Situation) -> Situation:
-    """A corrected play does not undo the timeouts taken since."""
+    """*corrected* with the timeouts that are left *now*, since a correction does not undo those taken."""
     return replace(corrected, timeouts_home=now.timeouts_home, timeouts_visitors=now.timeouts_visitors)
 
 
