@@ -94,3 +94,15 @@ def test_what_helps_to_find_a_fault_is_copied_from_the_menu_without_names(qtbot,
         assert name not in text
     qtbot.keyClick(page.copy, Qt.Key.Key_Escape)
     assert opened.stack.currentWidget() is opened.room
+
+
+def test_the_page_comes_to_rest_at_every_text_size(qtbot, window, guide):
+    widths = []
+    guide.text.resized.connect(lambda: widths.append(guide.text.viewport().width()))
+    for scale in (1.6, 2.0, 2.5):
+        with qtbot.waitSignal(window.theme.changed):
+            window.theme.apply(scale=scale)
+        qtbot.wait(800)
+        before = len(widths)
+        qtbot.wait(800)
+        assert len(widths) == before, (scale, widths[-4:])

@@ -7,10 +7,12 @@ from importlib.resources import files
 
 import pytest
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
+from workstation.desk.room import Room
 from workstation.desk.theme import DARK, GRAPHIC_PAIRS, LIGHT, TEXT_PAIRS, contrast
 from workstation.desk.timeline.thumbnails import Thumbnails
+from workstation.desk.timeline.view import TimelineView
 
 
 def test_contrast_agrees_with_published_values():
@@ -74,3 +76,33 @@ def test_the_names_of_the_rooms_fit_at_every_text_size(qtbot, opened):
         change(qtbot, opened.theme, scale=scale)
         for button in opened._room_buttons.values():
             assert button.height() >= button.sizeHint().height()
+
+
+@pytest.mark.parametrize("name", ["Tag", "Review", "Sequence"])
+def test_a_room_that_is_entered_while_the_look_changes_wears_the_new_one(qtbot, opened, monkeypatch, name):
+    for each in ("Tag", "Review", "Sequence"):
+        opened.go_to(each)
+        at_rest(qtbot, opened)
+    opened.act("desk.keys")
+    theme = opened.theme
+    room = next(each for each in opened.findChildren(Room) if each.name == name)
+
+    def worn() -> dict[str, object]:
+        return {"type": [each.font().pixelSize() for each in room.findChildren(QWidget)],
+                "timelines": [each._painter.look.font for each in room.findChildren(TimelineView)],
+                "columns": [column.minimumWidth() for column, _ in room._columns]}
+
+    change(qtbot, theme, scale=2.0)
+    at_rest(qtbot, opened)
+    wanted = worn()
+    change(qtbot, theme, scale=1.0)
+    at_rest(qtbot, opened)
+    assert worn() != wanted
+    with monkeypatch.context() as held:
+        held.setattr(theme._next, "start", lambda: None)        # the turns of all but the first page are yet to come
+        theme.apply(scale=2.0)
+        opened.go_to(name)
+        assert room.isVisible() and worn() == wanted
+    with qtbot.waitSignal(theme.changed):
+        theme._next.start()
+    assert worn() == wanted

@@ -250,6 +250,8 @@ class _Reader(QTextBrowser):
         super().__init__()
         self.setOpenLinks(False)
         self.setTabChangesFocus(True)
+        # always there: pictures are as wide as the page, so one that comes and goes would never come to rest
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
 
     def resizeEvent(self, event) -> None:
         """Have the pictures made for the new width."""

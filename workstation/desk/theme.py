@@ -198,7 +198,8 @@ QLabel#chip[state="known"] { color: $quiet; border-style: dashed; }
 
 
 class Theme(QObject):
-    """The palette in use. ``changing`` is sent before anything does, ``changed`` after all pages wear the new sheet.
+    """The palette in use. ``changing`` is sent before anything does, ``changed`` after all pages wear the new sheet,
+    and before that for a page that comes into view while others are still to wear it.
 
     The sheet is worn by the pages that asked for it (:meth:`dress`), not by the application: a sheet of the
     application polishes every widget of every room in one turn, five to ten times the time of page by page.
@@ -214,6 +215,7 @@ class Theme(QObject):
         self._dressed: list[QWidget] = []
         self._behind: list[QWidget] = []        # pages that still wear the last look
         self._at_hand: QWidget | None = None    # the page dressed last, not painted yet
+        self._is_changing = False               # until all pages wear the new look
         self._next = timer(self, 0, self._dress_next)
         self._teams = {"home": "", "visitors": ""}
         self.dark = True
@@ -256,6 +258,7 @@ class Theme(QObject):
         self._sheet = _SHEET.substitute(values | sizes, down=_DOWN.as_posix())
         self._let_paint()
         self._behind = sorted(self._dressed, key=QWidget.isVisible)
+        self._is_changing = True
         self._dress_next()
 
     def wear_teams(self, home: str, visitors: str) -> None:
@@ -271,6 +274,14 @@ class Theme(QObject):
         self._dressed.append(page)
         page.destroyed.connect(lambda: self._undress(page))
         page.setStyleSheet(self._sheet)
+
+    def dress_now(self, page: QWidget) -> None:
+        """Let *page*, which came into view while the look changes, wear the new one before its turn."""
+        if self._is_changing:
+            if page in self._behind:
+                self._behind.remove(page)
+                page.setStyleSheet(self._sheet)
+            self.changed.emit()
 
     def _undress(self, page: QWidget) -> None:
         self._dressed.remove(page)
@@ -291,6 +302,7 @@ class Theme(QObject):
                 page.setUpdatesEnabled(False)
             page.setStyleSheet(self._sheet)
         else:
+            self._is_changing = False
             self.changed.emit()
             return
         self._next.start()

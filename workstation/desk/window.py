@@ -186,6 +186,7 @@ class MainWindow(QMainWindow):
         self.welcome.demo.setFocus()
         for page in (self.message, self.toast, self.welcome):
             self.theme.dress(page)
+        self.stack.currentChanged.connect(lambda _: self.theme.dress_now(self.stack.currentWidget()))
 
     def _first_look(self) -> FirstLook | None:
         """A first picture of the footage over the start page, if that is on show."""
