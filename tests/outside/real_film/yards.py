@@ -48,7 +48,7 @@ def main(folder: Path) -> None:
                 sums[tuned]["within half a yard"] += abs(off) <= 0.5
             sums[tuned][verdict] += 1
             print(f"{clip['file']:16} {spots['lines']:22} {spots['yards']:+4} {words}", flush=True)
-    print(f"{len(known)} clips of the lists are not in {folder}")
+    print(f"{len(known)} clips of the lists are not in the folder")
     for tuned, words in ((True, "tuned on"), (False, "held back")):
         print(f"{words}: " + ", ".join(f"{number} {verdict}" for verdict, number in sorted(sums[tuned].items())))
 
