@@ -14,6 +14,21 @@ from .tokens import Token
 
 SIDES = ("we", "they", "we're", "they're", "we've", "they've", "they'll", "we'll", "us", "them")
 _PHRASES = (
+    "butterfingers, catchable, smart play, another drop, scary moment, lucky, whole, surprise, trick play, "
+    "legal, hurry up, in the chest, in the sun, twitched, tightropes, hang time, hang, tough ones, chunk "
+    "play, blitzing, telegraphed, telegraphed it, underhand, desperation, desperate heave, to avoid "
+    "the sack, to avoid a sack, to save time, to save yards, hesitates, nobody touches him, nobody catches him, "
+    "catches them sleeping, caught them sleeping, fools nobody, fooled everybody, fools everybody, coming in, at "
+    "the cheerleaders, scrum, in the scrum, on a dead run, in front, personal protector, up man, upback, dribbler, "
+    "squibber, toe taps, both feet, receiver error, lives to fight another down, intentionally, pulling, pulling "
+    "guard, special teams, gunners, gunner, rusher, ejected, he's ejected, gets ejected, thrown out, out of the "
+    "game, the refs talk it over, refs talk it over, for yelling, talking trash, trash talk, hard count, drawn in, "
+    "bobbed his head, walk off, two in a row, in a row, obvious, teams switch ends, switch ends, horn, gun, coin, "
+    "heads, tails, wind, north, south, nobody could get it, can't find anybody, couldn't find anybody, nobody open "
+    "so, danced around, around forever, and the clock keeps going, clock keeps going, legs churning, big hop, good "
+    "hop, bad hop, bad bounce, good bounce, takes a bad bounce, springs, springs him, gets there, swinging gate, "
+    "original, smothers him, smother him, barely sneaks, equipment, captains out, call it, it is heads, it is "
+    "tails, "
     "25 yards beyond the kick, twenty five yards beyond the kick, receivers take the ball, "
     "they take the ball, a bit, a few, a little, a little bit, a lot, able, able to, about, above, acrobatic, "
     "across, actually, "

@@ -21,7 +21,8 @@ FOULS: dict[str, tuple[str, str]] = {
     "holding": ("offensive holding, hold, held, off holding, holding call", "ho, oh"),
     "defensive holding": ("hold, held, holding call, def hold, hold def, def holding, illegal defensive holding", "dh"),
     "false start": (
-        "move too early, moved early, false starts, lineman moved, moved, flinched, fst, early start, illegal "
+        "jumps early, they move/jump before the snap, moves before the snap, flinches, early movement, move too "
+        "early, moved early, false starts, lineman moved, moved, flinched, fst, early start, illegal "
         "procedure false start", "fs"),
     "offside": (
         "offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside", "off, offs"),

@@ -33,6 +33,10 @@ _BEFORE_PLAYERS = ("to", "by", "on", "from", "and", "but", "qb", "run", "rush", 
     "team", "screen", "toss", "draw", "sweep", "option", "counter", "dive", "scr", "when", "as", "then", "out", "with",
     "linebacker", "corner", "safety", "guard", "receiver", "quarterback", "end", "tailback", "fullback", "penalty")
 """Words behind which a number may be a player's."""
+_BEFORE_THE_LAST = ("by", "on", "to", "qb", "rb", "tkl", "tackle", "def", "defense", "offense", "guard", "end",
+    "receiver", "corner", "linebacker", "safety", "conduct", "mask", "foul", "fouls", "grounding", "start",
+    "interference", "opi", "dpi", "unsportsmanlike", "encroachment", "offside", "formation", "motion", "shift", "roughing")
+"""The same at the end of a line."""
 _DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
 """What a side that stands before it did: such a side is not passed over."""
 
@@ -132,9 +136,13 @@ class Line:
         kicked = at > 1 and self.tokens[at - 2].text.startswith(("punt", "kick", "ret", "field", "boot"))
         if kicked and self.tokens[at - 1].text == "to":
             return False
-        if not following and at and self.tokens[at - 1].text not in ("by", "on", "to"):
-            return False
-        return (bool(following) and following[0].isalpha()) if not at else self.tokens[at - 1].text in _BEFORE_PLAYERS
+        if not at:
+            return bool(following) and following[0].isalpha()
+        before = self.tokens[at - 1]
+        if not following:
+            return before.text in _BEFORE_THE_LAST
+        apart = "," in self.text[before.end : token.start]
+        return before.text in _BEFORE_PLAYERS or (apart and following[0].isalpha() and following[0] not in WHERE)
 
     def passed(self, at: int) -> int:
         """How many tokens may be passed over at a place; a side that did something is not."""

@@ -25,11 +25,17 @@ CLAIMS: tuple[Word, ...] = (
           "a first down, for the first down, first and ten, 1st and 10, first down made, new set of downs, first "
           "downs, converts the first down, picks up the first, picks up the first down")),
     row("turnover on downs", Role.CLAIM, "turnover on downs", (
+          "turned over on downs, turned it over on downs, give/gave it up on downs, lose/lost it on downs, change "
+          "of possession, possession changes, ball over, goes over, gave it up on downs, ball goes over, "
           "ball over on downs, goes over on downs, tod, turn over on downs, over on downs, loss of downs, downs")),
     row("turnover", Role.CLAIM, "turnover"),
     row("three points", Role.CLAIM, "points 3", "3 points, for three points, for 3 points, 3 pts, three pts"),
     row("four points", Role.CLAIM, "points 4", "4 points, for four points, for 4 points, 4 pts, four pts"),
-    row("on that down", Role.CLAIM, "down", _AGAIN + _REPEATED +
+    row("on that down", Role.CLAIM,
+          "on fourth, on third, on second, on first, on fourth/third/second/4th/3rd/2nd and "
+          "one/two/three/four/five/six/seven/eight/nine/ten/inches/goal/short/long/1/2/3/4/5/6/7/8/9/10, fourth and "
+          "inches, still first/second/third/fourth down, first/second/third/fourth down now, now fourth down, "
+          "down", _AGAIN + _REPEATED +
           ", second down, third down, fourth down, 2nd down, 3rd down, 4th down, on first and ten, on first and 10, "
           "on second down, on third down, on fourth down, on first down, on 1st down, on 2nd down, on 3rd down, on "
           "4th down"),
@@ -42,19 +48,25 @@ _TAKES_YARDS = (
 )
 FOUL_WORDS: tuple[Word, ...] = (
     row("penalty", Role.FLAG, None, (
+          "there's a flag, there is a flag, laundry on the field, flag comes out, flag downfield, " +
           _SEVERAL + "flags fly, flag flies, flag is thrown, flag thrown, flag down, pen, pnlty, commits, committed, "
               "is flagged "
           "for, flagged for, is called for, is guilty of, charged with, marker, laundry, penalty marker, flag, foul, "
           "penalties, penalized, fouls, called for, infraction"), where=ANYWHERE),
     row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), (
+          "turns it down, they turn it down, turns down the penalty/hold/foul, waved off by the defense, they would "
+          "rather have the down/play, no thanks, "
           "takes the play, takes the result of the play, takes the down, decl, they declined it, we declined it, "
           "they declined, we declined, declined it, refused, penalty declined, "
           "dec, is declined, was declined, not accepted"), codes="de, dec", where=IN_FOUL),
     row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), (
+          "they take the ten/five/fifteen, "
           "we take it, they take it, we take the penalty, they take the penalty, takes the penalty, acc, acpt, "
           "penalty "
           "accepted, enforced, is accepted, was accepted, is enforced" + _TAKES_YARDS), codes="a", where=IN_FOUL),
     row("offset", Role.BOTH, FoulDecision.OFFSET, (
+          "penalties cancel /out, they cancel /out, cancel each other out, they wash, penalties wash, they wash "
+          "each other out, one on each team, one each, flags both ways, "
           "off-setting, offsetting penalties, offsetting fouls, fouls offset, penalties offset, double foul, both "
           "offset, they offset"), codes="of", where=IN_FOUL),
     row("itself offset", Role.FOUL_DETAIL, ("decision", FoulDecision.OFFSET), where=IN_FOUL, about="this foul alone"),
@@ -115,6 +127,7 @@ FOUL_WORDS: tuple[Word, ...] = (
                              "on kickoff"), "ka"),
     )),
     row("called back", Role.NULLIFIED, None, (
+          "coming back, coming all the way back, is erased, erased, is wiped off, off the board, "
           "/they/ref/refs/officials/the_ref/the_officials call/called/calls/bring/brings/brought/take/took the "
           "run/pass/play/touchdown/td/score/catch/return/kick back, /they call/called/bring/brought/take/took that "
           "one back, /they call/called/calls it back, wipes out the run/pass/play/touchdown/gain/catch, is wiped "

@@ -91,6 +91,8 @@ PLACES: tuple[Word, ...] = (
     row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),
     row("by", Role.PREPOSITION, "by", "against, called on, charged to, on team", where=ANYWHERE),
     row("loss", Role.LOSS, None, (
+          "blown up for, costs them/us/him, gave up, gives up, knocked back, buried in the backfield for, thrown "
+          "back, in the hole for, "
           "lost, loss of, a loss, for a loss, for loss, for a loss of, for loss of, minus, lost yards, loss for, "
           "negative, tfl, tackle for loss, tackled for a loss, tackled for a loss of, tackled behind the line, "
           "dropped behind the line, stopped behind the line, dropped behind the line for a loss of, dropped "
@@ -102,6 +104,11 @@ PLACES: tuple[Word, ...] = (
           "yards "
           "gained, pickup of, pickup, gain for, plus, add")),
     row("no gain", Role.NO_GAIN, None, (
+          "strung/stretched/snuffed/stoned/blown_up/swallowed_up/stuffed /out/up for no_gain/nothing, no pickup, no "
+          "push, nothing gained, gains nothing, gained nothing, doesn't/didn't/does_not/did_not gain a thing, "
+          "got/gets zilch/nada/zip, zilch, zip, stopped cold, runs/ran into a wall, they stone him "
+          "/at_the_line/at_the_line_of_scrimmage, back to the original line of scrimmage, met right at the line, "
+          "gets back to the line /only, returns to the line of scrimmage, "
           "/but does_not/did_not/could_not/doesn't/didn't/couldn't/can't get/go/gain/make/pick_up "
           "anywhere/anything/a_yard/an_inch/a_thing, "
           "goes/gets/going/getting nowhere, nowhere to go/run, not an inch, no room to run, no where to go, no "

@@ -44,6 +44,9 @@ _IN_THE_POCKET = (
 )
 KINDS: tuple[Word, ...] = (
     kind_row("run", PlayKind.RUN, also=(
+          "grinds/grinds_out, squeezes/squeezes_through, rips/rips_off, bolts, weaves, lumbers, dances, pushes "
+          "behind the center, runs instead, gashes us/them for, tush push, quarterback/qb wedge "
+          "/play, takes off, pounds it, runs it himself, bulls ahead, rumbles ahead, " +
           _TRIED_RUN + "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, "
               "takes it off tackle, "
           "takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, "
@@ -66,6 +69,14 @@ KINDS: tuple[Word, ...] = (
           "is caught, pass is complete, complete to, pass completed, pass completion, forward pass"),
          codes="p", about="then yards gained, or the yard line it went to"),
     kind_row("incomplete", PlayKind.PASS, Outcome.INCOMPLETE, (
+          "overthrows, underthrows, short hopped, short hops it, thrown behind/short/wide/high/low, slaps/slapped "
+          "it/the_pass down/away, swats/swatted/bats/batted/knocks/knocked it away, skips off the "
+          "grass/turf/ground, "
+          "chucks/flings/throws/heaves/tosses/fires/sails/dumps/ditches/unloads it/the_ball into the "
+          "stands/bench/crowd, flings/heaves/tosses/fires/sails/dumps/ditches/unloads/chucks it/the_ball "
+          "out_of_bounds/over_the_sideline/away, throws it/the_ball over_the_sideline, loses it before securing it, "
+          "loses it before he had it, bounces it in front of, sails it over, gets rid of it, nobody could catch it, "
+          "pass too long/short/high/low, "
           "in_and_out/out of his/the_receiver hands, off/through/slips_through/bounces_off/goes_through/goes_off "
           "his/the /outstretched fingertips/fingers/hands, right through his hands, through the receiver hands, " +
           _NOT_HELD + _UNCAUGHT + _ASTRAY
@@ -86,6 +97,8 @@ KINDS: tuple[Word, ...] = (
           "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
           "missed pass, over throw, pass defended, pass defensed, pass no good"), codes="i"),
     kind_row("sack", PlayKind.SACK, also=(
+          "eats it, eats the ball, crushed in the pocket, dropping back and crushed, gets to the quarterback, tries "
+          "to throw and is tackled, swallowed up in the pocket, "
           "before he could/can throw/pass/release/unload /it/the_ball, before he could/can get "
           "it/the_ball/a_pass/the_pass off/away, before he could/can get rid of it/the_ball, never had a chance to "
           "throw, does not get the pass away, doesn't get the pass away, tackled in the pocket, couldn't get the "
@@ -105,15 +118,28 @@ KINDS: tuple[Word, ...] = (
           "fg, field goal attempt, fg attempt, field goal try, placekick, place kick, field goal kick, fga"),
          codes="f", about="then its length"),
     kind_row("kneel", PlayKind.KNEEL, also=(
+          "takes a knee, drops to a knee, kneels it out, kneels on it, downs it on a knee, another kneel,  "
+          "one more knee, kneels to run out the clock, knee to run out the clock, "
           "kneel down, kneeldown, takes a knee, knee, victory, victory formation, qb kneel, genuflect, quarterback "
           "kneel, qb knee, kneeled"), codes="k", about="then yards lost"),
     kind_row("intercepted", PlayKind.PASS, Outcome.INTERCEPTED, (
+          "stolen by, pass stolen, pass is stolen, jumps the route and picks it, steps in front and picks it, "
+          "undercuts it and picks it, thrown to the wrong team, throws it to "
+          "the wrong team, throws it to the other team, picked by, "
           "catches/takes/grabs/snatches/steals/gets/picks our/their pass/throw, pass is picked, picks it off, "
           "pass int, pass int'd, passes int, interception, int, pick, picked off, pass intercepted, "
           "intercepted pass, ints, pass picked off, pass "
           "interception"), codes="in", about="at, then returned to"),
-    kind_row("spike", PlayKind.SPIKE, also="spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
+    kind_row("spike", PlayKind.SPIKE, also=
+          "spikes it/the_ball/the_football, kills/stops the clock with a spike, throws/slams it straight/down "
+          "into/to the ground to stop the clock, grounds it /right_away to stop the clock, clock it, quick/legal "
+          "spike, spikes it to stop the clock, slams it down to stop the clock, throws it into the ground to stop "
+          "the clock, downs it with a spike, "
+          "spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
     kind_row("timeout", PlayKind.TIMEOUT, also=(
+          "media/official/officials/tv "
+          "timeout, equipment timeout, timeout on the field, icing the kicker, third and final timeout, second and "
+          "final timeout, uses/burns/spends one/another, "
           "timeout taken by, timeout taken, calls a timeout, takes a timeout, uses a timeout, burns a timeout, calls "
           "timeout, calls a time out, takes a time out, 30 second timeout, 60 second timeout, thirty second timeout, "
           "full timeout, short timeout, first timeout, second timeout, third timeout, 1st timeout, 2nd timeout, 3rd "
@@ -121,10 +147,22 @@ KINDS: tuple[Word, ...] = (
           "called"),
          codes="t, ti"),
     kind_row("end of period", PlayKind.END_OF_PERIOD, also=
+
+          "first/second/third/fourth/1st/2nd/3rd/4th quarter/half is /in_the books/over/done/complete, "
+          "first/second/third/fourth quarter is in the books, horn sounds, gun sounds, that'll do it for the "
+          "first/second/third/fourth quarter/half, through one/two/three/1/2/3 quarters, end of one/two/three/four "
+          "quarter/quarters /of_play, end of one/two/three/four, we go to the second/third/fourth /quarter, "
+          "zeros/zeroes on the clock, triple zeros, clock runs out on the first/second/third/fourth quarter/half, "
+          "that's halftime, that's the half, that's the ball game, ball game, final whistle, final horn, overtime "
+          "is over, end of ot, "
           "clock runs out, time runs out, time has run out, clock has run out, clock expires, halftime, half time, "
           "half, end of game, end of the game, end of regulation, quarter ends, half ends, game ends, period ends, "
           "end of overtime, final, time expires, end of quarter one, game over, " + _ENDS, codes="e"),
     kind_row("measurement", PlayKind.MEASUREMENT, also=(
+          "they're measuring, they are measuring, measuring, going to measure, want to measure, want to measure "
+          "this one, stretch the chain/chains, chain crew on the field, chain gang on the field, calls for the "
+          "chains, after the measurement, measuring for the first, official measurement, bring the sticks in, bring "
+          "in the sticks, measure, "
           "measured, chains, chain measurement, they measure, bring out the chains, chains out, chains are out, "
           "chains "
           "come out, bring the chains out, bring out the sticks, sticks, chains brought out, chains on the field, "
@@ -160,7 +198,9 @@ KINDS: tuple[Word, ...] = (
     row("kick", Role.KICK, None, (
           "gets it away, gets the kick away, gets the punt away, kicks, boots it, boots one, booms it, booms one, "
           "boots it away, gets off a kick"), where=START, about="the kick that the situation calls for"),
-    kind_row("coin toss", PlayKind.COIN_TOSS, also="toss, coin flip, toss won by, coin toss won by", where=TOSS),
+    kind_row("coin toss", PlayKind.COIN_TOSS, also=
+          "overtime toss, ot toss, ot coin toss, overtime coin toss, "
+          "toss, coin flip, toss won by, coin toss won by", where=TOSS),
     kind_row("scrimmage run", PlayKind.RUN, about="on a try, where run means the try's"),
     kind_row("scrimmage pass", PlayKind.PASS, Outcome.COMPLETE, about="on a try, where pass means the try's"),
 )

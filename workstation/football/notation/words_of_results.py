@@ -48,6 +48,8 @@ OUTCOMES: tuple[Word, ...] = (
     outcome_row("touchback", Outcome.TOUCHBACK, (
           "tbk, tb, touch back, for a touchback, touchbacks, ends in a touchback"), codes="t", where=KICKED),
     outcome_row("fair catch", Outcome.FAIR_CATCH, (
+          "waves for it and catches/grabs/takes it, signaled and caught, signals and catches it, calls for the fair "
+          "catch, hand goes up and he catches it, " +
           _CALLED_FOR + "fair caught, fair catch made, makes his fair catch, fc, faircatch, fair catch called, "
               "fair catch "
           "signal, signals fair catch, makes a fair catch, makes the fair catch, takes a fair catch, "
@@ -55,6 +57,10 @@ OUTCOMES: tuple[Word, ...] = (
           "fair catch by"),
          codes="f", where=KICKED),
     outcome_row("out of bounds", Outcome.OUT_OF_BOUNDS, (
+          "bumped/nudged/slid/chased/escorted/kicked/hooked/angled/bounded out, bumps/nudges him out, "
+          "nudged over the sideline, over the boundary, trickles out, rolls out, drifts out, sails out, bounces "
+          "out, slides out, goes out, out on the fly, went out, sliced out of bounds, slices out of bounds, out of "
+          "bounds on the fly, " +
           _WENT_OUT + "pushes him out, obs, ob, oob, out at, pushed out, knocked out, forced out, "
           "stepped out, out, out the sideline, runner out of bounds, runner "
           "is out of bounds, runner goes out of bounds, ball carrier out of bounds"), codes="o", where=KICKED),
@@ -78,8 +84,12 @@ OUTCOMES: tuple[Word, ...] = (
           "team, "
           "bobbled"), codes="mm", where=KICKED),
     outcome_row("blocked", Outcome.BLOCKED, (
+          "swatted down at the line, gets a hand on the kick/punt, got a piece of it, smothers the punt/kick, "
+          "swats/smacks the punt/kick, punt/kick is/gets swatted/smacked /down/away, "
           "blk, blkd, bkd, block, gets blocked, is blocked, partially blocked"), codes="b", where=KICKED),
     outcome_row("good", Outcome.GOOD, (
+          "splits the uprights, it's through, nails it, drills it, off the post and in, splits them, both arms up, "
+          "arms up, "
           "/it /right/straight/clean through/between/inside the posts/goal_posts/goalposts/uprights/pipes, over the "
           "bar/crossbar, splits the posts/uprights/goal_posts, "
           "it through, off the upright and in, hits the upright and goes in, off the upright and good, off the "
@@ -92,6 +102,8 @@ OUTCOMES: tuple[Word, ...] = (
           "through, split the uprights, it is good, conversion good, attempt good, successful attempt, good kick"),
          codes="g"),
     outcome_row("no good", Outcome.NO_GOOD, (
+          "not converted, can't convert, cannot convert, couldn't convert, do not get it, don't get it, doesn't "
+          "work, does not work, didn't work, did not work, "
           "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, missed, kick fails, kick failed, "
           "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
           "turned away"), codes="n"),
@@ -142,6 +154,9 @@ _SNAPS = (
 )
 LOOSE_BALL: tuple[Word, ...] = (
     row("fumble", Role.EVENT, (EventKind.FUMBLE, None), (
+          "loses the handle, lost the handle, loses the football, lost the football, ball is punched "
+          "out, puts it down, ball squirts out/free/loose, ball pops free/out/loose, ball knocked loose, let go of "
+          "it, ball is knocked loose, bobbles it loose, "
           "missed pitch, pitch missed, pitch is missed, misses the pitch, bad pitch, wild pitch, errant pitch, "
           "pitch goes wild, pitch is wild, pitch dropped, pitch is dropped, dropped pitch, drops the pitch, "
           "bad handoff, "
@@ -155,6 +170,8 @@ LOOSE_BALL: tuple[Word, ...] = (
     row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", codes="l"),
     row("kept", Role.RECOVERED, "same", "retained, keeps the ball", codes="k"),
     row("recovery", Role.RECOVERED, None, (
+          "covers it, jumps right back on it, gets it back, picks it back up, dives on it, secures it, scoops it, "
+          "scoops it up, saved it, saves it, got on it, is all over it, "
           "jumps right back on it, jumps back on it, jumps right on it, rec, rcvd, recd, rcv, rec by, got it, got it "
           "at, falls on the ball at, got it back, has it, have it, have got it, comes up with it, comes up with the "
           "ball, fell back on it, pounce on it, fall on it, picked it up, scooped it up, have the ball, has the "
@@ -170,6 +187,10 @@ LOOSE_BALL: tuple[Word, ...] = (
           "recovered by "
           "himself, own fumble recovered, recovers his own, picks up his own fumble, regains control"), codes="o"),
     row("bad snap", Role.EVENT, (EventKind.MUFF, None),
+
+          "bad exchange, snap hits the ground/turf, snap goes/rolls through/between his legs, snap "
+          "rolls/rolled/bounces/bounced back, wild snap, center sails it, snap sails, snap goes/skips/rolls/flies "
+          "past/by/over/through him, snap goes wild, "
           "snap is bobbled, snap bobbled, snap is dropped, snap is high, snap is low, snap is bad, drops the snap, "
           "dropped snap, fumbled the snap, mishandles the snap, "
           "aborted, aborted snap, " + _SNAPS + "snap over his head, high snap, "
