@@ -35,7 +35,8 @@ _BEFORE_PLAYERS = ("to", "by", "on", "from", "and", "but", "qb", "run", "rush", 
 """Words behind which a number may be a player's."""
 _BEFORE_THE_LAST = ("by", "on", "to", "qb", "rb", "tkl", "tackle", "def", "defense", "offense", "guard", "end",
     "receiver", "corner", "linebacker", "safety", "conduct", "mask", "foul", "fouls", "grounding", "start",
-    "interference", "opi", "dpi", "unsportsmanlike", "encroachment", "offside", "formation", "motion", "shift", "roughing")
+    "interference", "opi", "dpi", "unsportsmanlike", "encroachment", "offside", "formation", "motion", "shift",
+    "roughing")
 """The same at the end of a line."""
 _DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
 """What a side that stands before it did: such a side is not passed over."""
