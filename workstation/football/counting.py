@@ -52,9 +52,9 @@ def thrown_beyond_line(before: Situation, play: Play, dead: float | None) -> boo
 
 
 def _after_fumbles(events: Sequence[BallEvent], start: float, end: float, dead: float) -> float:
-    """Where a run that first ended at *end* counts to. Yards that the loose ball loses before somebody touches it
-    count against the run; yards that it gains count only behind the line of scrimmage and up to it. The fumbler's
-    own recovery continues the run, a teammate's only behind the line and as far as it gains."""
+    """The spot up to which a run counts that first ended at *end*. Yards that the loose ball loses before somebody
+    touches it count against the run; yards that it gains count only behind the line of scrimmage and up to it. The
+    fumbler's own recovery continues the run, a teammate's only behind the line and as far as it gains."""
     at = next((place for place, event in enumerate(events) if event.kind is EventKind.FUMBLE), None)
     if at is None:
         return end

@@ -25,7 +25,7 @@ ALL: Key = ()               # the key of a total
 
 
 class Plays(StrEnum):
-    """Which plays a breakdown is about; what a penalty took away never counts."""
+    """Which plays a breakdown is about; plays that a penalty took away are left out."""
 
     CALLED = "runs and passes, without kneels and spikes"
     SCRIMMAGE = "runs and passes"
@@ -54,7 +54,7 @@ class Recipe:
 
     @classmethod
     def of_json(cls, told: Mapping[str, Any]) -> Recipe:
-        """What :meth:`as_json` wrote. Raises DefinitionError for anything else."""
+        """Read what :meth:`as_json` wrote. Raises DefinitionError for anything else."""
         try:
             return cls(str(told["name"]), tuple(map(str, told["rows"])), tuple(map(str, told["columns"])),
                        {str(name): tuple(map(str, values)) for name, values in told["where"].items()},
@@ -73,7 +73,7 @@ class Recipe:
 
 @dataclass(frozen=True)
 class Share:
-    """``hits`` of ``of``; ``tells`` is False where there are too few to say anything."""
+    """A share, ``hits`` of ``of``. ``few``: the least ``of`` from which it tells anything."""
 
     hits: int
     of: int
@@ -81,7 +81,7 @@ class Share:
 
     @property
     def value(self) -> float | None:
-        """The share, 0 to 1; None of nothing."""
+        """The share, 0 to 1; None if ``of`` is 0."""
         return self.hits / self.of if self.of else None
 
     @property
@@ -95,7 +95,7 @@ class Share:
         return wilson(self.hits, self.of)
 
     def spoken(self) -> str:
-        """``45 %, 24 to 68``: the share with its range, in whole percent; a dash of nothing."""
+        """``45 %, 24 to 68``: the share with its range, in whole percent; a dash if ``of`` is 0."""
         if self.value is None:
             return "–"
         low, high = self.interval
@@ -142,7 +142,7 @@ class Cell:
         return Share(self.explosives, self.runs + self.passes, self.few)
 
     def spoken(self) -> str:
-        """The cell in a sentence, for who cannot see it."""
+        """The cell in a sentence, for people who cannot see it."""
         if not self.count:
             return "no plays"
         said = [f"{self.count} play{'' if self.count == 1 else 's'}"]
@@ -175,7 +175,7 @@ class Breakdown:
         for name in names:
             column, labels = coded(self.frame[name])
             codes = codes * len(labels) + column
-            if len(keys) * len(labels) > 100_000:       # only what occurs is looked at, so that few of many do not cost
+            if len(keys) * len(labels) > 100_000:       # only values that occur: quicker where few of many do
                 seen, codes = np.unique(codes, return_inverse=True)
                 keys = [(*keys[code // len(labels)], labels[code % len(labels)]) for code in seen]
             else:
@@ -235,7 +235,7 @@ def chosen(frame: pd.DataFrame, recipe: Recipe) -> pd.DataFrame:
         codes, labels = coded(frame[name])
         kept &= np.isin(codes, [place for place, label in enumerate(labels) if label in values])
     frame = frame[kept]
-    for word in recipe.words.casefold().split():        # each looks only where the ones before were found
+    for word in recipe.words.casefold().split():        # each word is sought only where the earlier ones were found
         frame = frame[frame["said"].str.contains(word, regex=False).to_numpy(bool)]
     return derive(frame, recipe.definitions, frozenset((*recipe.rows, *recipe.columns, *_COUNTED)))
 
@@ -264,7 +264,7 @@ def coded(values: pd.Series) -> tuple[np.ndarray, list[str]]:
         values = values.astype("category")
     labels = [spoken_value(each) for each in values.cat.categories]
     codes = values.cat.codes.to_numpy().astype(np.int64)
-    if "" in labels:        # said by nobody and missing are the same
+    if "" in labels:        # an empty text means the same as a missing value
         codes = np.where(codes == labels.index(""), -1, codes)
     return np.where(codes < 0, len(labels), codes), [*labels, NOT_SAID]
 

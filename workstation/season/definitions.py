@@ -1,4 +1,4 @@
-"""What a staff may define otherwise, and the columns that follow from it: distance groups, field zones, success.
+"""What each staff may define for itself, and the columns that follow from it: distance groups, field zones, success.
 
 All defaults are common practice, no source, unless a comment says otherwise.
 """
@@ -25,13 +25,12 @@ OURS, THEIRS = "ours", "theirs"
 class Definitions:
     """How plays are grouped and judged.
 
-    ``distances``: the most yards to gain of each group, ascending; what is farther makes the last group.
+    ``distances``: the most yards to gain of each group, ascending; greater distances make the last group.
     ``zones``: yards from the own goal line at which a zone ends, on a field of 100 yards, ascending.
     ``success``: the share of the yards to gain that a play must gain, by down; later downs take the last.
     ``explosive_run``, ``explosive_pass``: yards from which on a gain is explosive.
     ``leads``: the most points of lead of each group, ascending.
-    ``few``: a share with fewer plays behind it tells little. With ten, half of them, the Wilson interval is 24 to 76 %:
-    nothing can be said of which is more.
+    ``few``: the number of plays below which a share tells little. For 5 of 10 the Wilson interval is 24 to 76 %.
     ``us``: our own team's name, empty if nobody said.
     """
 
@@ -60,7 +59,7 @@ class Definitions:
 
     @classmethod
     def of_json(cls, told: Mapping[str, Any]) -> Definitions:
-        """What :meth:`as_json` wrote; raises DefinitionError for anything else."""
+        """Read what :meth:`as_json` wrote; raises DefinitionError for anything else."""
         known: dict[str, Any] = {name: told[name] for name in told if name in cls.__dataclass_fields__}
         if len(known) != len(told):
             raise DefinitionError(f"there is no definition of {', '.join(sorted(set(told) - set(known)))}")
@@ -173,7 +172,7 @@ def _bools(values: Any) -> Bools:
 
 
 def _success(frame: pd.DataFrame, given: Definitions) -> Bools:
-    """A play succeeds that gains its share of the distance, makes a first down without a penalty, or scores."""
+    """Whether a play gains its share of the distance, makes a first down without a penalty, or scores."""
     down = frame["down"].astype("float64").fillna(1).to_numpy()
     share = np.array(given.success)[np.clip(down - 1, 0, len(given.success) - 1).astype(int)]
     gained = frame["gain"].to_numpy("float64") >= share * frame["yards_to_gain"].to_numpy("float64") - 1e-9
@@ -198,7 +197,7 @@ def _ball(frame: pd.DataFrame, given: Definitions) -> pd.Categorical:
 
 
 def _opponent(frame: pd.DataFrame, given: Definitions) -> pd.Series:
-    """The team that is not ours; without a team of ours, or in a game of others, none."""
+    """Our team's opponent; empty where no team is named as ours or it does not play."""
     home, visitors = frame["home"].astype("str"), frame["visitors"].astype("str")
     if not given.us:
         return pd.Series("", index=frame.index, dtype="str")

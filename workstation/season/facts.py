@@ -1,7 +1,7 @@
 """What is counted about plays: one row a play, each column declared once in :data:`COLUMNS`.
 
-Facts follow from the tracker's steps and the tags; no rule of football stands here. What a staff may define otherwise
-(distance groups, field zones, success) is derived from them in :mod:`.definitions`.
+Facts follow from the tracker's steps and the tags; this module has no rules of football. What each staff may define for
+itself (distance groups, field zones, success) is derived from them in :mod:`.definitions`.
 """
 
 from __future__ import annotations
@@ -223,7 +223,7 @@ COLUMNS: tuple[Column, ...] = (
 )
 
 OWN_WORD = "word "
-"""What the name of the column of one of the staff's own words begins with, so that it meets no other."""
+"""The prefix of columns of own words, so that their names clash with no other."""
 
 
 def as_it_stands(steps: Sequence[Step], place: int) -> Step:

@@ -1,4 +1,4 @@
-"""Finding plays by anything tagged; pure, so that it can be asked without a screen.
+"""Finding plays by anything tagged, without a screen.
 
 What is true of a play is worked out once per change of the game, as a set of filters and a text.
 A search is then a handful of set operations: filters of one group widen it ("on 3rd down or on
@@ -58,8 +58,8 @@ GROUP_NAMES = {Group.KIND: "kind", Group.TEAM: "whose ball", Group.DOWN: "down",
 
 @dataclass(frozen=True, slots=True, order=True)
 class Filter:
-    """One thing a play can be found by. ``words`` is how a sentence says it; ``word``, for the staff's own words, which
-    of them it is of: each is a group of its own."""
+    """One thing a play can be found by. ``words`` is how a sentence says it; ``word``: the own word that it is
+    about, empty if none; each own word is a group of its own."""
 
     group: Group
     order: int
@@ -68,7 +68,7 @@ class Filter:
 
     @property
     def widens(self) -> tuple[Group, str]:
-        """Filters that have this in common widen the search, others narrow it."""
+        """The filter's group: filters of one group widen the search, those of different groups narrow it."""
         return self.group, self.word
 
 
@@ -85,7 +85,7 @@ class Facts:
 
 
 class FactBook:
-    """Facts about the plays of one game. What nothing was said about since the last time is not worked out again."""
+    """Facts about the plays of one game, cached for plays whose tags are unchanged."""
 
     def __init__(self) -> None:
         # by play: what the facts follow from, and the facts
@@ -93,8 +93,8 @@ class FactBook:
 
     def of(self, game: Game, steps: Sequence[Step], coverage: Coverage | None = None, us: Team | None = None
            ) -> list[Facts]:
-        """Facts about every play, in game order; a timeout, say, counts only if it is on film. ``us`` is the
-        coach's own team, if there is one: the filters then speak of us and them. Raises RulebookError."""
+        """Facts about every play, in game order; events such as timeouts count only if they are on film. ``us`` is
+        the coach's own team, if there is one: the filters then speak of us and them. Raises RulebookError."""
         rulebook = load_rulebook(game.heading.rulebook, game.heading.season)
         names = game.heading.names
         if us is not None:
@@ -163,7 +163,8 @@ _TEXT = "\0text"
 
 
 def _places(vocabulary: Vocabulary) -> dict[tuple[str, str], int]:
-    """Where each word and each value of a list stands; free text, of which no two plays say the same, is marked."""
+    """The place of each word and each value of a list in the vocabulary. A word of free text, where no two plays say
+    the same, has a place under ``_TEXT`` too."""
     places: dict[tuple[str, str], int] = {}
     for word in vocabulary.words:
         places[word.name, ""] = len(places)
@@ -197,9 +198,8 @@ def find(facts: Iterable[Facts], chosen: Collection[Filter] = (), words: str = "
 
 
 def counted(facts: Iterable[Facts], chosen: Collection[Filter] = (), words: str = "") -> dict[Filter, int]:
-    """Every filter that fits some play, in the order of a sentence, with how many plays it fits of those that fit the
-    words and what is chosen in the other groups: as many as a search shows of it once it is chosen, beside what its own
-    group shows already."""
+    """Every filter that fits some play, in the order of a sentence, with the number of plays that choosing it adds
+    or keeps: those that fit it, the words and the filters chosen in the other groups."""
     groups = defaultdict(set)
     for each in chosen:
         groups[each.widens].add(each)
@@ -290,8 +290,8 @@ def _an(words: str) -> str:
 
 
 def _shots_around(game: Game) -> dict[int, set[ShotKind]]:
-    """The kinds of shots that belong to each play: its own, and those up to the shot of the next play; and what is
-    marked there by moments or said in the play itself, as a confrontation or a fight, as if it were a shot."""
+    """The kinds of shots that belong to each play: its own, and those up to the shot of the next play; an event
+    there that is marked by a moment or said in the play, such as a fight, counts like a shot of its kind."""
     films: dict[int, list[int]] = {}
     for tag in game.plays:
         if tag.shot is not None:

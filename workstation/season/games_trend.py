@@ -39,7 +39,7 @@ class Trend:
                          for name, cells in self.rows)
 
     def newest(self, games: int) -> Trend:
-        """Only the last so many games."""
+        """Only the last *games* games."""
         return Trend(self.games[-games:], tuple((name, cells[-games:]) for name, cells in self.rows))
 
     def of(self, rules: Sequence[str]) -> Trend:
@@ -82,7 +82,7 @@ def read_trend(paths: Sequence[Path], progress: Callable[[float, float], None]) 
             one = checked(path)
             games.append((one.game.heading, summarise(one.coverage)))
             runs += runs_of(path, one)
-        except Exception as error:      # any one bad file must not hide the others
+        except Exception as error:      # a bad file must not hide the others
             left_out.append(f"{path.name}: {error}")
     return laid_out(games, tuple(left_out), runs)
 
@@ -92,7 +92,7 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
     """The trend as a table of words and shares, games by date; of each trainee's practice on a game, the newest run."""
     if not games:
         return Trend(left_out=left_out)
-    from ..coverage.trend import (  # only here: pandas takes longer than a screen may wait
+    from ..coverage.trend import (  # here, because pandas is slow to import
         by_crew,
         by_date,
         camera_work_trend,
@@ -100,7 +100,7 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
         trend,
         viewing_trend,
     )
-    crews = by_crew(games)      # films of several crews say whose each is
+    crews = by_crew(games)      # with several crews each game names its crew
     viewing, table = viewing_trend(games), trend(games)
     heads = tuple(" · ".join(part for part in (crew if len(crews) > 1 else "", date, game) if part) or "untitled"
                   for crew, date, game in zip(viewing["crew"], viewing["date"], viewing["game"], strict=True))

@@ -1,8 +1,8 @@
 """The index of a folder of games: the facts of all plays as a Parquet data set beside them (resources/season_index.md).
 
-It is made of the games and never the truth: whatever is missing, stale or of another form is made again. Pandas counts
-what pyarrow reads, sooner than a person notices at 170,000 plays; a database engine, three times as fast on the bench,
-would be one more thing to install, with a second way to say what the facts mean. Others may read the files as they are.
+It is derived from the games: whatever is missing, stale or of another form is made again. Pandas counts what pyarrow
+reads, quickly enough at 170,000 plays; a database engine was three times as fast in a benchmark, but would be one more
+dependency, and the facts would be defined twice. Other programs may read the files.
 """
 
 from __future__ import annotations
@@ -34,11 +34,11 @@ from .facts import COLUMNS, OWN_WORD, Sort, rows_of
 
 FOLDER = ".season-index"        # in the folder of games
 GAMES = "games.parquet"
-FORM = 1                        # of the index; another one is made anew
-PARTS = 32                      # files that the plays are spread over, by a sum of the game's name
+FORM = 1                        # version of the index; one of another version is rebuilt
+PARTS = 32                      # files that the plays are spread over, by a hash of the game's name
 _FORM_KEY = b"season index form"
-WAIT = 30.0                     # seconds for another desk to finish writing
-_SEVERAL = 40                   # games to read from which on two processes pay
+WAIT = 30.0                     # seconds to wait while another desk writes
+_SEVERAL = 40                   # games to read from which several processes are quicker
 _TYPES = {Sort.WORDS: pa.string(), Sort.TEXT: pa.string(), Sort.WHOLE: pa.int32(), Sort.NUMBER: pa.float64(),
           Sort.YES_NO: pa.bool_()}
 GAME = "game"                   # the column of plays that names the game's file
@@ -70,7 +70,7 @@ class IndexedGame:
     plays: int = 0
     shots: int = 0
     film_files: int = 0
-    film_found: int = 0             # of them, when it was last looked
+    film_found: int = 0             # files found when last looked for
     film_folders: str = ""          # where they lie, if not beside the game, as a JSON list
     film_stamp: str = ""            # when these folders last changed
     own_words: str = ""             # names of words of the staff's own, as a JSON list
@@ -93,7 +93,7 @@ class Updated:
 
 
 def game_files(folder: Path) -> Iterator[Path]:
-    """Every game file in a folder and those below it, in the order of their names; backups and what is hidden aside.
+    """Every game file in a folder and those below it, in the order of their names; without backups and hidden files.
     Raises OSError if the folder itself cannot be read."""
     os.listdir(folder)
     for root, folders, names in os.walk(folder):
@@ -125,7 +125,7 @@ def digest_of(path: Path) -> str:
 
 
 def indexed(folder: Path, path: Path) -> tuple[IndexedGame, pa.Table | None]:
-    """What the index holds of one game file; a file that cannot be used is told with the reason, and has no plays."""
+    """What the index holds of one game file; a file that cannot be used comes with the reason and without plays."""
     name = path.relative_to(folder).as_posix()
     try:
         stamp, digest = stamp_of(path), digest_of(path)
@@ -136,7 +136,7 @@ def indexed(folder: Path, path: Path) -> tuple[IndexedGame, pa.Table | None]:
         game = game_in(path)
         rulebook = load_rulebook(game.heading.rulebook, game.heading.season)
         rows = rows_of(game, track(rulebook, [tag.play for tag in game.plays]), rulebook)
-    except (GameFileError, OSError, ValueError) as error:      # a rulebook's or profile's fault is a ValueError
+    except (GameFileError, OSError, ValueError) as error:      # errors of rulebooks and profiles are ValueErrors
         return replace(known, left_out=str(error).removeprefix(f"{path}: ")), None
     words = list(dict.fromkeys(each for row in rows for each in row if each.startswith(OWN_WORD)))
     heading: Heading = game.heading
@@ -184,7 +184,7 @@ class SeasonIndex:
     def __init__(self, folder: Path, elsewhere: Path | None = None):
         self.folder = folder.absolute()
         self.place = self.folder / FOLDER
-        self._games: tuple[object, list[IndexedGame]] | None = None     # as last read, and of which state of the file
+        self._games: tuple[object, list[IndexedGame]] | None = None     # as last read, with the state of the file then
         if elsewhere is not None and not os.access(self.place if self.place.exists() else self.folder, os.W_OK):
             self.place = elsewhere / hashlib.blake2b(os.fsencode(self.folder), digest_size=8).hexdigest()
 
@@ -238,8 +238,8 @@ class SeasonIndex:
 
     def update(self, progress: Callable[[float, float], None] | None = None, anew: bool = False,
                processes: int = 2) -> Updated:
-        """Bring the index up to date with the games; *anew* reads all of them. ``progress(done, of)`` may raise to
-        stop; what is written by then stays good. Many games are read in several *processes*.
+        """Bring the index up to date with the games; *anew* reads all of them again. ``progress(done, of)`` may raise
+        to stop; what is written by then stays valid. Many games are read in several *processes*.
 
         Raises OSError if the folder cannot be read, :class:`CannotIndex` if the index cannot be written or another desk
         is at it.
@@ -294,7 +294,7 @@ class SeasonIndex:
 
     def _write(self, known: dict[str, IndexedGame], stale: Sequence[str], touched: set[int],
                paths: Mapping[str, Path], progress: Callable[[float, float], None] | None, processes: int) -> None:
-        """Read the stale games part by part, so that what is held at once stays small, and write each part."""
+        """Read the stale games part by part, to limit memory, and write each part."""
         by_part: dict[int, list[str]] = {part: [] for part in sorted(touched)}
         for name in stale:
             by_part[IndexedGame(name).part].append(name)
@@ -314,7 +314,7 @@ class SeasonIndex:
                     self._write_part(part, set(names), known, tables)
                     known.update((game.file, game) for game in games)
         except BaseException:
-            with suppress(OSError):         # what was read so far need not be read again
+            with suppress(OSError):         # keeps what was read so far
                 self._write_games(known)
             raise
         self._write_games(known)

@@ -1,5 +1,5 @@
-"""Plays of several games as one: their films one after the other, so that everything that hands on plays of one game
-hands these on in the same way. Nothing here is tagged or stored; ids are given anew."""
+"""Several games joined into one, their films one after the other, so that whatever exports plays of one game can
+export these. A joined game is neither tagged nor stored; its records have new ids."""
 
 from __future__ import annotations
 
@@ -138,7 +138,7 @@ class _Whole:
         self.ids: dict[tuple[Path, int], int] = {}
         self.angles: dict[Path, dict[int, str]] = {}
         self._games = 0
-        self._ids = count(1)        # no two records here have one id
+        self._ids = count(1)        # ids are unique over all kinds
 
     def add(self, path: Path, game: Game) -> None:
         self._games += 1
@@ -172,7 +172,7 @@ class _Whole:
         return self.further.setdefault(key, (replace(angle, id=len(self.further) + 1), _Recorded()))
 
     def _take(self, into: _Recorded, given: Game | AngleFilm, before: str) -> dict[int, int]:
-        """Put a game's recording behind those before it; returns the ids of its shots here by those there."""
+        """Append a game's recording; returns the new ids of its shots by their old ones."""
         def until(instant: Instant | None) -> Instant | None:
             return None if instant is None else _at(before, instant)
 

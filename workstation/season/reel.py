@@ -19,7 +19,7 @@ class Reel:
     place: int = -1
 
     def add(self, plays: Iterable[PlayKey]) -> int:
-        """Put plays at the end, those that are in it already aside; returns how many came."""
+        """Append plays that are not in it yet; returns how many were appended."""
         new = [play for play in dict.fromkeys(plays) if play not in self.plays]
         self.plays += new
         if new and self.place < 0:
@@ -27,7 +27,7 @@ class Reel:
         return len(new)
 
     def remove(self) -> None:
-        """Take the chosen play out; the one after it is chosen then."""
+        """Remove the chosen play and choose the one after it."""
         if 0 <= self.place < len(self.plays):
             del self.plays[self.place]
             self.place = min(self.place, len(self.plays) - 1)
@@ -44,7 +44,7 @@ class Reel:
         self.place = place if 0 <= place < len(self.plays) else -1
 
     def clear(self) -> None:
-        """Begin anew."""
+        """Remove all plays."""
         self.plays.clear()
         self.place = -1
 
@@ -54,7 +54,7 @@ class Reel:
 
     @classmethod
     def of_text(cls, text: str) -> Reel:
-        """What :meth:`as_text` wrote; an empty one of anything else."""
+        """The reel that :meth:`as_text` wrote; an empty one for any other text."""
         try:
             plays = [(Path(str(path)), int(play)) for path, play in json.loads(text)]
         except (ValueError, TypeError):

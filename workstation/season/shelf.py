@@ -54,7 +54,7 @@ class ShelvedGame:
 
 
 class Shelf:
-    """The games below some folders. Not for several threads at once."""
+    """The games below some folders. Not thread-safe."""
 
     def __init__(self, folders: Sequence[Path]):
         self.folders = tuple(dict.fromkeys(folder.absolute() for folder in folders))
@@ -113,7 +113,7 @@ class Shelf:
                     tables.append((index.folder, here, table))
         known = self._made.get(said)
         if known is None or known[0] != state:
-            self._made.clear()          # one at a time: a season is large
+            self._made.clear()          # only one is cached, because a season is large
             self._made[said] = state, _frame([_placed(*each) for each in tables], order)
         return self._made[said][1]
 
