@@ -1,4 +1,4 @@
-"""What may be answered in practice to: what do you film now?"""
+"""The answers that practice offers to the question: what do you film now?"""
 
 from enum import StrEnum
 

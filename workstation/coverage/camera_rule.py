@@ -20,10 +20,10 @@ if TYPE_CHECKING:
     from ..film.camera_work.passage import Passage
 
 ANY = frozenset(ShotKind) - {ShotKind.INJURY}
-"""Kinds that are judged by how they are filmed. An injury is not: nobody frames that for the picture's sake."""
+"""Kinds that are judged by how they are filmed. Injuries are left out: their framing is not judged."""
 
 _ELSEWHERE = 3      # further places that are named
-_TELLING = 3.0      # seconds; a shorter shot is no example
+_TELLING = 3.0      # seconds; a shorter shot is not shown as an example
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +46,10 @@ class Trouble:
 
 @dataclass(frozen=True, kw_only=True)
 class CameraRule(Rule):
-    """A rule about a measure. ``kinds`` are the shots it judges, ``fault`` its finding's title, ``why`` and ``habit``
-    what whoever watches loses and what would help. One finding a shot at the most, at the worst place.
+    """A rule about a measure. ``kinds`` are the shots it judges, ``fault`` its finding's title, ``why`` what viewers
+    lose, ``habit`` what would help. At most one finding a shot, at the worst place.
 
-    ``shortest``: seconds; of a shorter shot nothing is said.
+    ``shortest``: seconds; a shorter shot is not judged.
     """
 
     kinds: ClassVar[frozenset[ShotKind]] = ANY
@@ -60,7 +60,7 @@ class CameraRule(Rule):
     shortest: float = 2.0
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
-        """Yield a finding or a delivery for each shot that was measured; nothing where none was."""
+        """Yield a finding or a delivery for each measured shot."""
         work = screening.camera_work
         if work is None:
             return
@@ -98,12 +98,12 @@ class CameraRule(Rule):
 
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
                  snap: Snap | None) -> Iterable[Trouble] | str | None:
-        """The places of a shot where something is wrong; None if the shot says nothing about this rule, the name of a
-        moment if that is missing to tell."""
+        """The places of a shot where something is wrong; None if the rule does not apply to the shot, the name of a
+        moment that must be marked first."""
         raise NotImplementedError
 
     def fault_of(self, passage: Passage) -> float | None:
-        """How far a shot is from perfect by this rule, to choose the crew's best by; None if it does not tell."""
+        """How far a shot is from perfect by this rule, to choose the crew's best; None if the rule does not apply."""
         raise NotImplementedError
 
     def _finding(self, screening: Screening, take: Take, passage: Passage, snap: Snap | None, period: int,

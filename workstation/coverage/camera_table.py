@@ -15,8 +15,8 @@ from .coverage import Coverage
 
 @dataclass(frozen=True, slots=True)
 class ShotMeasure:
-    """The worst of a shot in one measure, as it is said (low values turned so that more is always worse), and whether
-    the rule about it found fault with the shot. Times are film seconds."""
+    """The worst of a shot in one measure, as it is shown (negated where low is bad, so that more is always worse),
+    and whether the rule about it found fault with the shot. Times are film seconds."""
 
     shot: int
     start: float
@@ -109,5 +109,5 @@ COLUMNS = ("", "what the number is", "usual", "worst", "worst at", "shots with a
 
 
 def camera_cells(rows: Sequence[CameraRow]) -> list[tuple[str, ...]]:
-    """What stands below :data:`COLUMNS`."""
+    """The rows as cells below :data:`COLUMNS`."""
     return [(row.title, row.meaning, row.usual, row.worst, row.at, str(row.faulty or "")) for row in rows]

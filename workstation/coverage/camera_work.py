@@ -15,13 +15,13 @@ from ..film.film import Film, Source
 from ..film.time import Instant
 from ..tagging.model import Game, Shot, ShotKind
 
-if TYPE_CHECKING:       # SciPy takes longer to import than a window may wait
+if TYPE_CHECKING:       # SciPy is slow to import
     from ..film.camera_work.lens import Spot
     from ..film.camera_work.passage import Passage
     from ..film.camera_work.record import Record
 
 _LINE = 0.5         # seconds to a value of a line
-_FEW = 4            # shots of a kind; among fewer there is no usual
+_FEW = 4            # fewest shots of a kind that are compared with each other
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +34,8 @@ class SeenSpot:
 
 
 class MeasuredFilm:
-    """What was measured of a film's sources. Shots are measured when they are first asked for, and kept: a check after
-    each change of a game asks again. Not for two threads at once."""
+    """What was measured of a film's sources. The measures of a shot are computed at first use and cached, because
+    every check uses them again. Not thread-safe."""
 
     def __init__(self, film: Film, records: Mapping[str, Record]) -> None:
         self._film, self._records = film, records
@@ -198,8 +198,8 @@ class CameraWork:
         return found
 
     def soft_all_along(self, shot: Shot) -> float | None:
-        """How much softer a shot is at its best than the sharper half of the game's shots of its kind, in thousandths
-        of the picture's width; None where there are too few to tell."""
+        """How much softer a shot is at its best than the sharper half of the game's shots of its kind, in
+        thousandths of the picture's width; None where there are too few shots of that kind."""
         from ..film.camera_work.focus import blur_between
 
         passage, sharp = self.passages.get(shot.id), self._sharpest_of_kind.get(shot.kind)
@@ -229,7 +229,7 @@ class MeasuredRow:
 
 
 def measured_rows(work: CameraWork) -> list[MeasuredRow]:
-    """Every measure over the game, those that say nothing left out."""
+    """Every measure over the game, without measures that have no value."""
     rows = []
     for measure in MEASURES:
         worst = work.worst[measure.name]
@@ -242,7 +242,7 @@ def measured_rows(work: CameraWork) -> list[MeasuredRow]:
 
 
 def unmeasured_line(work: CameraWork | None, shots: int) -> str:
-    """What is to be said of shots whose camera work was not measured; empty if all were."""
+    """A line about shots whose camera work was not measured; empty if all were."""
     if not shots:
         return ""
     if work is None:

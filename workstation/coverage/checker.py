@@ -49,9 +49,8 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
           camera_work: CameraWork | None = None) -> Coverage:
     """Compare what was filmed with what a viewer needed.
 
-    *steps* are the tracker's for ``game.plays``, one each; without *camera_work* no rule speaks about that.
-    Raises ValueError if the game points at a shot or source
-    that it does not have.
+    *steps* are the tracker's for ``game.plays``, one each; without *camera_work* the rules about it report nothing.
+    Raises ValueError if the game points at a shot or source that it does not have.
     """
     policies, unknown = _policies(game)
     profile = hold_to(profile, policies)
@@ -85,7 +84,7 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
 
 
 def _policies(game: Game) -> tuple[list[Policy], list[str]]:
-    """The policies that the heading names; those that cannot be had are told in a line each."""
+    """The policies that the heading names; a line for each that cannot be loaded."""
     policies, unknown = [], []
     for name in game.heading.policies:
         try:

@@ -25,8 +25,8 @@ class Break:
 def jump(previous: Step, following: Step, spot_tolerance: float) -> Break | None:
     """Return how *following* fails to follow from *previous*, None if it does.
 
-    The tracker is the judge: where it finds neither a contradiction nor a problem there is no
-    gap. ``spot_tolerance`` in yards: a spot corrected by hand by less is a correction, not a gap.
+    There is a gap only where the tracker finds a contradiction or a problem. ``spot_tolerance`` in yards: a spot
+    corrected by hand by less is a correction, not a gap.
     """
     if following.certainty is not Certainty.CONTRADICTED and not following.problems:
         return None
@@ -34,7 +34,7 @@ def jump(previous: Step, following: Step, spot_tolerance: float) -> Break | None
     if _rounded(previous, following):
         return None
     if after.next in (Next.COIN_TOSS, Next.OVER):
-        return None                     # a toss or an end that was not tagged is no missing play
+        return None                     # an untagged toss or end of a period is no missing play
     if (after.score_home, after.score_visitors) != (before.score_home, before.score_visitors):
         return Break(f"the score goes from {after.score_home}-{after.score_visitors} "
                      f"to {before.score_home}-{before.score_visitors}", score=True,
@@ -55,8 +55,8 @@ def jump(previous: Step, following: Step, spot_tolerance: float) -> Break | None
 
 
 def _rounded(previous: Step, following: Step) -> bool:
-    """The ball lies where it was expected, and only the line to gain was told otherwise: a spot that was rounded
-    makes a first down of a yard short, or the other way round."""
+    """Whether the ball lies where expected and only the line to gain differs. Rounding the spot can turn a yard
+    short into a first down, or the reverse."""
     after, before, was = previous.after, following.before, previous.before
     if not (after.next is before.next is was.next is Next.SCRIMMAGE and after.offense is before.offense is was.offense):
         return False

@@ -14,11 +14,11 @@ from .remarks import PlacedRemark
 class Coverage:
     """Everything the checker says about a game, in film order.
 
-    ``waiting`` says, a line each, what could not be judged yet and what would settle it;
-    ``not_judged`` holds the single cases. ``look_again`` are findings held back until somebody has
-    looked at the suggested moments they hang on. ``remarks`` are the mentor's own,
-    ``yielded`` says, a line each, where the crew's practice yields to a policy that the film is held to.
-    ``camera_work`` holds the measures of the ``shots`` (their number), None where nothing was measured.
+    ``waiting`` says, a line each, what could not be judged yet and what would settle it; ``not_judged`` holds the
+    single cases. ``look_again`` are findings held back until the suggested moments that they depend on are confirmed.
+    ``remarks`` are the mentor's own, ``yielded`` says, a line each, where the crew's practice yields to a policy that
+    the film is held to. ``camera_work`` holds the measures of the ``shots`` (their number), None where nothing was
+    measured.
     """
 
     profile: Profile

@@ -29,8 +29,8 @@ SUBJECTS: Mapping[str, frozenset[str]] = {
 
 @dataclass(frozen=True, slots=True)
 class Showing:
-    """What one crew did about one subject at one play, in a word or two, and whether that was as expected; None where
-    nothing was expected of it, or nobody can tell yet."""
+    """What one crew did about one subject at one play, in a word or two, and whether that was as expected; None
+    where nothing was expected of it or it cannot be judged yet."""
 
     said: str = ""
     well: bool | None = None
@@ -48,7 +48,7 @@ class CrewRow:
 
     @property
     def differs(self) -> bool:
-        """Whether one crew did well what the other did not."""
+        """Whether one crew did something well that the other did not."""
         return any({one.well, other.well} == {True, False} for one, other in self.showings.values())
 
 

@@ -23,7 +23,7 @@ class Decisive:
     def holds(self, step: Step, last_down: int, periods: int) -> bool:
         """True for an attempt on the last down, and for the down before it late and close or at the goal line.
 
-        Where the clock was not tagged, nobody knows whether it is late."""
+        A play without a tagged clock in the last regular period is not taken as late."""
         before = step.before
         if before.next is not Next.SCRIMMAGE or step.play.kind not in _ORDINARY or before.down is None:
             return False

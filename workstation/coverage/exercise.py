@@ -32,7 +32,7 @@ class Exercise:
 
     @property
     def is_over(self) -> bool:
-        """Whether every gap has been gone through."""
+        """Whether every gap has been answered."""
         return self.place >= len(self.gaps)
 
     @property

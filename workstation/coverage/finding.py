@@ -18,10 +18,10 @@ class Severity(StrEnum):
 
 
 class Direction(StrEnum):
-    """Which way a filming strayed from what was expected."""
+    """In which way the film differs from what was expected."""
 
     MISSED = "missed"      # something belonged in the film and is not there, or not as it should be
-    OVERDONE = "overdone"  # something is in the film that a viewer does without
+    OVERDONE = "overdone"  # something is in the film that a viewer does not need
 
 
 class Cause(StrEnum):
@@ -39,15 +39,14 @@ class Cause(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A place where the film strayed from what its viewers needed.
+    """A place where the film differs from what its viewers needed.
 
-    ``key`` says what the finding is about and stays the same while tags around it change;
-    decisions hang on it. ``at`` is where the marker goes: the place where the shot belonged, or
-    where the trouble begins. ``expected`` is a label of two or three words for the timeline,
-    ``habit`` the advice that would prevent it, ``evidence`` the facts it rests on, a line each.
-    ``strength`` (0 to 1) tells how clear an example it is; ``seconds`` is film that could go.
-    ``article`` names the article of a published policy that asks for it, if one does. ``spans`` are all places where a
-    measure was out of bounds, ``beside`` is the shot that shows it best done by the same crew, if one does.
+    ``key`` says what the finding is about and stays the same while tags around it change; decisions are kept under it.
+    ``at`` is where the marker goes: the place where the shot belonged, or where the trouble begins. ``expected`` is a
+    label of two or three words for the timeline, ``habit`` the advice that would prevent it, ``evidence`` the facts it
+    rests on, a line each. ``strength`` (0 to 1) tells how clear an example it is; ``seconds`` is film that could be
+    cut. ``article`` names the article of a published policy that asks for it, if one does. ``spans`` are all places
+    where a measure was out of bounds, ``beside`` is the shot that shows it best done by the same crew, if one does.
     """
 
     key: str
@@ -96,7 +95,7 @@ class Delivered:
 
 @dataclass(frozen=True, slots=True)
 class NotJudged:
-    """Something that was expected and that nobody can judge until ``missing`` is tagged."""
+    """Something that was expected and that cannot be judged until ``missing`` is tagged."""
 
     rule: str
     missing: str
@@ -107,8 +106,8 @@ class NotJudged:
 
 @dataclass(frozen=True, slots=True)
 class LookAgain:
-    """A finding that hangs on less than the uncertainty of a suggested moment nobody has looked at: no finding yet,
-    but a place to look at again."""
+    """A finding held back because it may vanish within the uncertainty of a suggested moment that nobody has
+    confirmed."""
 
     finding: Finding
 

@@ -1,4 +1,4 @@
-"""Which findings are wanted; pure, so that it can be asked without a screen."""
+"""Which findings are wanted, without a screen."""
 
 from __future__ import annotations
 

@@ -16,8 +16,8 @@ from ..tagging.layout import FilmedPlay, FilmedShot, TimedMoment, layout_of
 from ..tagging.model import Framing, Game, MomentKind, PlayTag, Shot, ShotKind, Shows
 
 UNSHOT = 2.0
-"""Seconds of film without a shot marked that are taken to be slack between two shots rather
-than footage nobody has looked at yet."""
+"""Most seconds of film without a marked shot that count as slack between two shots. Longer film counts as not looked
+at yet."""
 
 
 @dataclass(slots=True)
@@ -159,7 +159,7 @@ class Snap:
 
     @property
     def wide_from(self) -> float | None:
-        """Film seconds from which every player is in the picture; None if nobody said."""
+        """Film seconds from which every player is in the picture; None if unknown."""
         if self.full_wide:
             return self.full_wide.time
         if self.take.shot.framing is Framing.WIDE and not self.take.shot.opens_on and not self.follows:
@@ -168,13 +168,13 @@ class Snap:
 
 
 def place_of(before: Snap | None, between: Between, after: Snap | None) -> Instant:
-    """Where a finding about what lies between two filmed plays goes: at the first shot there, since a marker above
-    all tells what came of a gap, else where the play after begins, else where the last shot ends."""
+    """The place of a finding about what lies between two filmed plays: the start of the first shot there, else where
+    the play after begins, else where the last shot ends."""
     if between.takes:
         return between.takes[0].shot.start
     if after:
         return after.at if after.follows else after.take.shot.start
-    assert before is not None       # a stretch has a filmed play at one end at least
+    assert before is not None       # there is a filmed play at one end at least
     return before.take.shot.end
 
 
@@ -192,7 +192,7 @@ class Footage:
         self.layout = layout_of(game)
         for at in (*(edge for shot in game.shots for edge in (shot.start, shot.end)),
                    *(moment.at for moment in game.moments)):
-            self.layout.time(at)        # raises ValueError: what lies in no source cannot be judged
+            self.layout.time(at)        # raises ValueError for a moment that is in no source
         self.takes = [Take(index, filmed) for index, filmed in enumerate(self.layout.shots.values())]
         self.filmed = self._lay_in_plays(game.plays, steps)
         self.after = self._between()

@@ -33,7 +33,7 @@ from .rules import rule_class, rule_names
 
 
 class Compliance(StrEnum):
-    """Whether a film meets a point of the policy, or why it is not said."""
+    """Whether a film meets an article of the policy, or why that is not judged."""
 
     MET = "met"
     NOT_MET = "not met"
@@ -54,7 +54,7 @@ class Article:
     views: tuple[frozenset[CameraPlace], ...] = ()
 
     def is_broken_by(self, finding: Finding, kind: PlayKind | None) -> bool:
-        """*kind* is that of the finding's play."""
+        """Whether *finding* breaks the article. *kind*: the kind of the finding's play."""
         if self.kinds and kind not in self.kinds:
             return False
         return finding.rule in self.rules or (finding.rule in self.severe and finding.severity is Severity.ERROR)
@@ -92,7 +92,7 @@ def policy_names(folder: Path | None = None) -> list[str]:
 
 
 def load_policy(name: str, folder: Path | None = None) -> Policy:
-    """Load a policy by name. Raises ProfileError: unknown, unreadable, or naming rules that there are not."""
+    """Load a policy by name. Raises ProfileError if it is unknown, unreadable, or names unknown rules."""
     own = (folder or user_profile_folder() / "policies") / f"{name}.toml"
     shipped = delivered(*_DELIVERED) / f"{name}.toml"
     try:
@@ -107,7 +107,7 @@ def load_policy(name: str, folder: Path | None = None) -> Policy:
 
 
 def known_policies(game: Game) -> list[Policy]:
-    """The policies that the game's heading names, those that cannot be had left out."""
+    """The policies that the game's heading names, without those that cannot be loaded."""
     policies = []
     for name in game.heading.policies:
         with suppress(ProfileError):
@@ -176,7 +176,7 @@ def _judged(game: Game, coverage: Coverage, policy: Policy, article: Article) ->
 
 
 def _views_judged(game: Game, policy: Policy, article: Article) -> ArticleVerdict:
-    """Over all angles of the game, whichever of them it is seen from: whether each play is seen in every view."""
+    """Whether each play is seen in every view, over all angles of the game."""
     plays = [tag.id for tag in game.plays if tag.play.kind in IN_PLAY
              and (not article.kinds or tag.play.kind in article.kinds)]
     if not plays:

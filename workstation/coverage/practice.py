@@ -36,7 +36,7 @@ _ANSWERED_BY = {
     "coin toss expected": PracticeAnswer.COIN_TOSS, "longer hold expected": PracticeAnswer.LONGER_HOLD,
 }
 _WELCOME = frozenset({PracticeAnswer.PULL_OUT})
-"""Answers that are good and that nobody must give."""
+"""Answers that are welcome but never required."""
 _NEEDLESS = {
     PracticeAnswer.MARKER: "The down followed from what the viewer had just seen; the marker tells nothing new.",
     PracticeAnswer.BOARD: "Nothing on the board had changed but the clock.",
@@ -76,7 +76,7 @@ class Gap:
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """Where an answer and a viewer's need part: ``missed`` says that it was needed and not given."""
+    """Where an answer differs from a viewer's need: ``missed`` says that it was needed and not given."""
 
     gap: Gap
     answer: PracticeAnswer
@@ -104,7 +104,7 @@ class PracticeSession:
 
 
 def gaps(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook) -> tuple[Gap, ...]:
-    """The gaps of *game*, each with what a viewer needed there had nothing but the plays been filmed."""
+    """The gaps of *game*, each with what a viewer would need there if only the plays were filmed."""
     layout = layout_of(game)
     bare, starts = _stripped(game, layout)
     filmed = [tag for tag in game.plays if tag.id in layout.plays and layout.plays[tag.id].shot.id in starts]
@@ -168,7 +168,7 @@ def judge(found: Sequence[Gap], session: PracticeSession) -> Result:
 
 
 def _belongs(finding: Finding) -> bool:
-    """Findings about how a play was filmed are no answer to what to film in the gap."""
+    """Whether a finding is about what to film in the gap, and not about how a play was filmed."""
     if finding.rule == "longer hold expected":
         return "confront" in finding.title
     if finding.rule == "pull-out opportunity":
@@ -177,8 +177,9 @@ def _belongs(finding: Finding) -> bool:
 
 
 def _fair(needs: Sequence[Need], sure: float | None, profile: Profile, index: int) -> frozenset[PracticeAnswer]:
-    """A marker for a viewer who is neither sure nor lost, and one beside a pull-out, are as good as none; so is a
-    marker after a signal or a measurement. The board and the handshake of the end count as one answer."""
+    """The answers that are right but not required: a marker for a viewer who is not quite sure, beside a pull-out,
+    or after a signal or a measurement; a pull-out where a marker is needed; the board beside the handshake at the
+    end; the coin toss in the first gap."""
     fair = set()
     kinds = {need.answer for need in needs}
     if (sure is not None
@@ -211,7 +212,8 @@ def _given_a_little_later(found: Sequence[Gap], gap: Gap, session: PracticeSessi
 def _stripped(game: Game, layout: FilmLayout) -> tuple[Game, dict[int, float]]:
     """The game with its plays' shots alone, one after the other on a film of their own, and where each begins on it.
 
-    A shot keeps its end only if that is what a camera would do that films nothing but plays; marks of a person stay."""
+    A shot keeps its end only if a camera that films nothing but plays would end it there; marks made by a person are
+    kept."""
     now, shots, moments = 0.0, [], []
     starts: dict[int, float] = {}
     plays = {tag.shot for tag in game.plays if tag.shot is not None}
@@ -263,7 +265,7 @@ def read_sessions(path: Path) -> list[PracticeSession]:
 
 def keep_session(path: Path, session: PracticeSession, instead_of: PracticeSession | None = None) -> None:
     """Add *session* to those at *path*, in the place of the last that equals *instead_of*, if there is one. Written
-    beside first and then put in its place. Raises OSError and ValueError."""
+    to a temporary file first, then moved to *path*. Raises OSError and ValueError."""
     listed = read_sessions(path)
     place = max((place for place, each in enumerate(listed) if each == instead_of), default=None)
     listed = [*listed, session] if place is None else [*listed[:place], session, *listed[place + 1:]]

@@ -43,7 +43,8 @@ class ProfileError(ValueError):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Suggesting:
-    """What the program may suggest: moments of at least ``least_confidence``, the share of such that is right."""
+    """What the program may suggest: moments with a confidence of ``least_confidence`` or more. A confidence is the
+    share of such suggestions that are right."""
 
     least_confidence: float = 0.4
 
@@ -129,12 +130,12 @@ def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, .
 
 @lru_cache(maxsize=16)
 def _parsed(text: str, where: str) -> dict[str, Any]:
-    """The same text is parsed once: a desk loads the profile anew at every check."""
+    """The tables of a profile's text. Cached, because the profile is loaded again at every check."""
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ProfileError(f"{where}: this is not valid TOML: {error}") from None
-    except ValueError as error:         # a number of thousands of digits
+    except ValueError as error:         # a number with thousands of digits raises a plain ValueError
         raise ProfileError(f"{where}: this is not a profile: {error}") from None
     except RecursionError:
         raise ProfileError(f"{where}: this is not a profile: its lists or tables lie too deep in each other") from None
@@ -164,7 +165,7 @@ def _text(path: Path) -> str:
 
 
 def _checked(table: dict[str, Any], where: str) -> dict[str, Any]:
-    """Raise ProfileError, with the file's name, for a key or value that is no setting."""
+    """Raise ProfileError, with the file's name, for an unknown key or a bad value."""
     for part in ("viewer", "decisive", "rules", "weights", "remarks", "suggestions"):
         if not isinstance(table.get(part, {}), dict):
             raise ProfileError(f"{where}: '{part}' must be a table, like [{part}]")

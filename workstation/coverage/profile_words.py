@@ -16,7 +16,7 @@ _LONGEST = 60       # characters of a word, and of a file's name
 
 def read_words(lines: str) -> dict[str, str]:
     """The words of a list with one to a line, each with its advice behind a colon if it has one. Raises ProfileError
-    for a line that is none, or a word that comes twice."""
+    for a line without a word, or a word that comes twice."""
     words: dict[str, str] = {}
     for number, line in enumerate(lines.splitlines(), 1):
         word, _, advice = (" ".join(part.split()) for part in line.partition(":"))
@@ -42,8 +42,8 @@ def save_words(profile: str, remarks: Mapping[str, str], praise: Sequence[str], 
                folder: Path | None = None) -> str:
     """Keep the words for a crew whose profile is *profile* (a name or a path); returns the profile that has them.
 
-    A profile that was written here is written anew; any other is left alone, and a new one in *folder* (the user's own)
-    lies on it. Raises ProfileError and OSError.
+    A profile that was written here is overwritten; any other is left alone, and a new one in *folder* (the user's own)
+    is based on it. Raises ProfileError and OSError.
     """
     folder = folder or user_profile_folder()
     both = {word.casefold() for word in remarks} & {word.casefold() for word in praise}
@@ -63,7 +63,7 @@ def save_words(profile: str, remarks: Mapping[str, str], praise: Sequence[str], 
     folder.mkdir(parents=True, exist_ok=True)
     with written_whole(path) as temporary:
         temporary.write_text(_text(before, below, based_on, remarks, praise, crew), encoding="utf-8")
-    load_profile(name, _looked_in(folder))        # what cannot be read back is said now
+    load_profile(name, _looked_in(folder))        # reports now what cannot be read back
     return name
 
 
@@ -93,7 +93,7 @@ def _new_name(crew: str, folder: Path) -> str:
 def _text(before: Profile, below: Profile, based_on: str, remarks: Mapping[str, str], praise: Sequence[str],
           crew: str) -> str:
     title = before.title if before.name != below.name else f"{below.title}, words of {crew or 'the crew'}"
-    # All of them, so that those that stay come in the order of the list too.
+    # All are dropped, so that those that stay come in the order of the list too.
     dropped = [_quoted(word) for word in below.remarks]
     lines = [_MARK, "", f"based_on = {_quoted(based_on)}", f"title = {_quoted(title)}",
              f"dropped = [{', '.join(dropped)}]", f"praise = [{', '.join(map(_quoted, praise))}]", "", "[remarks]",
@@ -102,5 +102,5 @@ def _text(before: Profile, below: Profile, based_on: str, remarks: Mapping[str, 
 
 
 def _quoted(text: str) -> str:
-    """A text as TOML's basic string: JSON's with the one character that only TOML forbids."""
+    """A text as a TOML basic string: a JSON string in which U+007F is escaped, too."""
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")

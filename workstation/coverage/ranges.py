@@ -1,5 +1,4 @@
-"""The ranges of a profile's numbers: what may be set without the check coming to nothing. Common practice, no
-source."""
+"""The ranges of a profile's numbers: values outside would make the check meaningless. Common practice, no source."""
 
 from __future__ import annotations
 
@@ -9,7 +8,7 @@ MOST = Range(0, 1_000_000)
 """Any setting: seconds, yards, weights, shares."""
 
 SPREAD = Range(0.01, 100)
-"""A standard deviation in yards: nobody sees a spot exactly, and what is seen is compared in its measure."""
+"""A standard deviation in yards; not 0, because distances are divided by it."""
 
 SHARE = Range(0, 1)
 VIEWER = {
@@ -30,4 +29,4 @@ def range_of(where: str) -> Range:
 
 
 DEEPEST = 20
-"""Profiles that may be based on one another in a row."""
+"""The longest chain of profiles that are based on one another."""

@@ -51,8 +51,7 @@ def placed_remarks(game: Game, steps: Sequence[Step], layout: FilmLayout) -> tup
 
 
 def counted(remarks: Iterable[PlacedRemark], advice: Mapping[str, str]) -> tuple[RemarkCount, ...]:
-    """The words by how often they fell, what is to mend first, then the praise. *advice* is by word in small
-    letters."""
+    """The words by how often they fell, faults first, then the praise. *advice* is by word in small letters."""
     groups: dict[tuple[bool, str], list[PlacedRemark]] = {}
     for placed in remarks:
         groups.setdefault((placed.remark.praise, placed.remark.word.strip().casefold()), []).append(placed)

@@ -18,7 +18,7 @@ from .screening import Screening
 Judged = Finding | Delivered | NotJudged | LookAgain
 
 EPSILON = 0.02
-"""Seconds, less than a picture: a span that is short by this much is not short."""
+"""Seconds, less than a picture, by which a span may be short of what is asked."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,7 +42,8 @@ class Rule:
         return self.title.lower()
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
-        """Go through the film; say of each thing that was expected whether it is there, or what is missing to tell."""
+        """Go through the film and report for each expected thing whether it is there, or what must be tagged to
+        judge it."""
         raise NotImplementedError
 
     def delivered(self, *, period: int, play: int | None = None, shot: int | None = None) -> Delivered:
@@ -50,11 +51,12 @@ class Rule:
         return Delivered(self.name, period, play, shot)
 
     def not_judged(self, missing: str, *, period: int, play: int | None = None, shot: int | None = None) -> NotJudged:
-        """``missing``: what would have to be tagged, in the words of the desk."""
+        """Return the record that something cannot be judged. ``missing``: what must be tagged, in the words of the
+        desk."""
         return NotJudged(self.name, missing, period, play, shot)
 
     def sure(self, finding: Finding, margin: float, *moments: TimedMoment | None) -> Finding | LookAgain:
-        """Hold *finding* back if it hangs on fewer seconds than the suggested *moments* may be off."""
+        """Hold *finding* back if it depends on fewer seconds than the suggested *moments* may be off."""
         off = sum(seen.moment.uncertainty for seen in moments if seen)
         return finding if abs(margin) >= off else LookAgain(finding)
 

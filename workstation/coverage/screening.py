@@ -45,7 +45,7 @@ class Screening:
 
     @property
     def over(self) -> bool:
-        """The tracker says that the game has been played to its end."""
+        """Whether the game has been played to its end, by the tracker."""
         steps = self.footage.steps
         return bool(steps) and steps[-1].after.next is Next.OVER
 
@@ -53,8 +53,8 @@ class Screening:
     def gaps(self) -> list[tuple[Snap | None, Between, Snap | None]]:
         """Every stretch between two filmed plays: the play before, what lies between, the play after.
 
-        The last one, after the last filmed play, is only there once the film is tagged to its end;
-        until then nobody can say what it lacks."""
+        The last one, after the last filmed play, is only there once the film is tagged to its end; until then what it
+        lacks is unknown."""
         filmed = self.footage.filmed
         found: list[tuple[Snap | None, Between, Snap | None]] = [
             (before, after.between, after) for before, after in zip([None, *filmed], filmed, strict=False)]
@@ -67,14 +67,14 @@ class Screening:
         return self.decisive.holds(snap.step, self.last_down, self.periods)
 
     def may_be_decisive(self, snap: Snap) -> bool:
-        """Whether the down is decisive hangs on a clock that nobody has tagged."""
+        """Whether the down may be decisive, depending on a clock that is not tagged."""
         before = snap.step.before
         if before.clock is not None or before.period != self.periods:
             return False
         return self.decisive.holds(replace(snap.step, before=before.at(0)), self.last_down, self.periods)
 
     def may_be_late(self, snap: Snap) -> bool:
-        """The last period of a close game, and no clock is tagged."""
+        """Whether it is the last period of a close game and no clock is tagged."""
         before = snap.step.before
         close = abs(before.score_home - before.score_visitors) <= self.decisive.close
         return before.clock is None and before.period == self.periods and close

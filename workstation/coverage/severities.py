@@ -1,4 +1,4 @@
-"""How a finding's severity is said to people, in every list, explanation and paper."""
+"""The names of severities in every list, explanation and paper."""
 
 from __future__ import annotations
 

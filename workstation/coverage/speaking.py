@@ -20,7 +20,7 @@ def spoken_play(play: Play) -> str:
 
 
 def spoken_play_and_situation(step: Step, rulebook: Rulebook) -> str:
-    """Return ``run on 2nd & 7 at own 36``; a free kick or a try says it all by itself."""
+    """Return ``run on 2nd & 7 at own 36``; for a free kick or a try the play alone."""
     situation = spoken_situation(step.before, rulebook.field_length)
     return f"{spoken_play(step.play)} on {situation}" if step.before.next is Next.SCRIMMAGE else situation
 

@@ -41,7 +41,7 @@ class Tally:
         return self.delivered / self.expected if self.expected else None
 
     def figures(self) -> tuple[str, ...]:
-        """What stands below :data:`COLUMNS`; empty where there is nothing to say."""
+        """The cells below :data:`COLUMNS`; empty where nothing was counted."""
         return (f"{self.delivered} of {self.expected}" if self.expected else "",
                 *(str(number or "") for number in (self.missed, self.overdone, self.waived, self.not_judged)))
 
@@ -78,12 +78,11 @@ class Row:
 
 @dataclass(frozen=True)
 class Summary:
-    """``by_rule`` holds a tally per rule and period, rules in the profile's order, only those with
-    something to say. ``snaps`` are filmed scrimmage downs whose surroundings are tagged,
-    ``snaps_known`` those at which a viewer knew the down. ``surplus`` is seconds of film that
-    could go, by rule. ``waiting`` says what could not be judged yet. ``remarks`` are the mentor's own words, counted,
-    ``yielded`` says where practice yields to a policy. ``measured`` are the measures of camera work over the game,
-    ``unmeasured`` says where there are none.
+    """``by_rule`` holds a tally per rule and period, rules in the profile's order, only those with something to say.
+    ``snaps`` are filmed scrimmage downs whose surroundings are tagged, ``snaps_known`` those at which a viewer knew the
+    down. ``surplus`` is seconds of film that could be cut, by rule. ``waiting`` says what could not be judged yet.
+    ``remarks`` are the mentor's own words, counted, ``yielded`` says where practice yields to a policy. ``measured``
+    are the measures of camera work over the game, ``unmeasured`` says where there are none.
 
     There is no one number over all rules: what is done by routine would hide what is not done at all."""
 
@@ -185,7 +184,7 @@ def _advice(coverage: Coverage) -> dict[str, str]:
 
 
 def _as_finding(placed: PlacedRemark, advice: Mapping[str, str]) -> Finding:
-    """A remark weighs as much as a warning: a mentor who stops the film to say something means it."""
+    """A remark weighs as much as a warning: a mentor stops the film only for something that matters."""
     remark = placed.remark
     word = remark.word.strip()
     return Finding(key=f"remark/{remark.id}", rule="remark", severity=Severity.WARNING, direction=Direction.MISSED,

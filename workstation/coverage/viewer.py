@@ -125,7 +125,8 @@ class Viewer:
     # -- what happens between two snaps ---------------------------------------------------------------------------
 
     def play(self, step: Step, following: Situation, *, seen: bool, close: bool, ruling_seen: bool, at: int) -> None:
-        """Take in a play that leads to *following*; *at* names it in what shook the viewer."""
+        """Take in a play that leads to *following*; *at*: the play's position, named as the cause if this makes the
+        viewer unsure."""
         before, self._at = step.before, at
         if following.next is not Next.SCRIMMAGE:
             self.begins = self.scrimmage = False
@@ -161,7 +162,7 @@ class Viewer:
             return
         was = self.sure(before)
         if before.next is not Next.SCRIMMAGE or before.offense is not following.offense:
-            self.downs, self.begins = [0.25] * 4, False     # what was counted on no longer holds
+            self.downs, self.begins = [0.25] * 4, False     # the earlier belief no longer holds
         self._tell(following, self.assume.ruling_understood if seen else self.assume.ruling_unseen)
         self._shake(was, following, Cause.STOPPAGE, at)
 
@@ -183,7 +184,7 @@ class Viewer:
         was = self.sure(before)
         if result_seen:
             self._tell(following, self.assume.result_understood)
-        if not result_seen or following.down != 1:      # a first down that was called speaks for itself
+        if not result_seen or following.down != 1:      # only a first down that was seen leaves no doubt
             self._fade(self.assume.measurement_forgets)
         self._shake(was, following, Cause.MEASUREMENT, at)
 
@@ -204,7 +205,7 @@ class Viewer:
             self.shaken.clear()
 
     def line_up(self, step: Step) -> None:
-        """See how the teams line up: a kick is for fourth down, and seldom for an earlier one."""
+        """See how the teams line up: a kick is for fourth down, and rarely for an earlier one."""
         if step.before.next is not Next.SCRIMMAGE:
             return
         assume, was = self.assume, self.sure(step.before)
@@ -354,7 +355,7 @@ def _fresh(following: Situation) -> float:
 
 
 def _understood(usual: Readings, share: float, truth: int) -> Readings:
-    """The readings of viewers of whom a share knows which of them is true."""
+    """The *usual* readings, mixed with the true one, which a *share* of viewers knows."""
     repeated, counted, first = ((1 - share) * weight + share * (index == truth) for index, weight in enumerate(usual))
     return repeated, counted, first
 

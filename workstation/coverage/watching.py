@@ -12,7 +12,8 @@ from .footage import Footage, Snap, Take
 from .viewer import Assumptions, Viewer
 
 _USUAL = 12.0
-"""Seconds of waiting at either end of a play's shot that take nobody out of the game (common practice, no source)."""
+"""Seconds of waiting at either end of a play's shot that make no viewer forget the down (common practice, no
+source)."""
 _RULINGS = (ShotKind.PENALTY_SIGNAL, ShotKind.MEASUREMENT)
 
 
@@ -26,7 +27,7 @@ class _Watching:
         self.footage, self.assume = footage, assume
         self.actual = Viewer(assume, last_down - 1)
         self.served = self.actual          # the same viewer until a marker that belonged is missing
-        self.score = self.clock = 1.0      # nil-nil and a full clock need no telling
+        self.score = self.clock = 1.0      # the score and the clock at the start are known
 
     def watch(self) -> list[Belief]:
         beliefs, previous = [], None
@@ -117,14 +118,14 @@ class _Watching:
             viewer.ruling(step.before, following, _signal_seen(snap, previous), position)
 
     def _is_filmed_play(self, position: int) -> bool:
-        """The event's shot is a play's, in which the ball was snapped and blown dead by mistake."""
+        """Whether the event's shot is a play's, where the ball was snapped and blown dead by mistake."""
         shot = self.footage.game.plays[position].shot
         return shot is not None and self.footage.layout.shots[shot].shot.kind is ShotKind.PLAY
 
     def _break(self, positions: range, snap: Snap, previous: Snap | None) -> tuple[float, Cause, int]:
         """The longest interruption since the play before: how much is forgotten, why, and with which play.
 
-        What is cut from the film is no interruption: only the seconds of it that are on film count."""
+        Only seconds on film count: what is cut from the film interrupts nothing for a viewer."""
         assume, steps = self.assume, self.footage.steps
         found = [(0.0, Cause.FADING, -1)]
         for position in positions:
@@ -179,8 +180,8 @@ class _Watching:
 
 
 def readable_down(take: Take, assume: Assumptions) -> bool:
-    """The shot shows the down for long enough to be read. In a play's shot the marker is there until the
-    picture is wide; what somebody says can be read in passing can."""
+    """Whether the shot shows the down for long enough to be read. In a play's shot the marker is there until the
+    picture is wide. A shot that a person marked as showing the down always counts."""
     if Shows.DOWN in take.shot.shows:
         return True
     if take.shot.kind is ShotKind.DOWN_MARKER:
@@ -192,12 +193,12 @@ def readable_down(take: Take, assume: Assumptions) -> bool:
 
 
 def readable_board(take: Take, assume: Assumptions) -> bool:
-    """The shot shows the board, if it does, for long enough to be read."""
+    """Whether a shot of the board is long enough to read it; True for other shots."""
     return take.shot.kind is not ShotKind.SCOREBOARD or take.seconds >= assume.board_least
 
 
 def _end_unseen(take: Take) -> bool:
-    """Nobody can measure the gain by the lines of the field: the picture is close, or stops too soon."""
+    """Whether the gain cannot be judged by the lines of the field, as the picture is close or stops too soon."""
     return take.shot.framing is Framing.CLOSE or take.first(MomentKind.CUT_WHILE_LIVE) is not None
 
 
@@ -206,8 +207,8 @@ def _turn(situation: Situation) -> tuple[int, int]:
 
 
 def _away(snap: Snap, previous: Snap | None) -> float:
-    """Seconds on film between two plays in which there is nothing of either; a marker or a board is no absence, and
-    neither is the usual wait at both ends."""
+    """Seconds on film between two plays in which there is nothing of either; a marker, a board and the usual wait at
+    both ends do not count."""
     seconds = sum(take.seconds for take in snap.between.takes if not take.shows_down and not take.shows_score)
     if previous is not None and previous.dead_ball:
         seconds += max(0.0, (snap.time if snap.follows else previous.take.end) - previous.dead_ball.time - _USUAL)

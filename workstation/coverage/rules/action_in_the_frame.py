@@ -19,9 +19,9 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, kw_only=True)
 class ActionInTheFrame(CameraRule):
-    """``room``: between what moves (its middle and its outermost tenth, on average) and the nearest edge, as a share of
-    the picture; less for ``least`` seconds and the action leaves. ``tight`` and ``loose``: shares of the picture's
-    width that what moves takes up ``around`` seconds before and after the snap."""
+    """``room``: least distance from what moves (its middle and its outermost tenth, on average) to the nearest edge,
+    as a share of the picture; with less for ``least`` seconds the action counts as leaving. ``tight`` and ``loose``:
+    shares of the picture's width that what moves takes up ``around`` seconds before and after the snap."""
 
     title = "Action in the frame"
     label = "action in frame"

@@ -38,7 +38,7 @@ class Altercation(Rule):
             begun = before.take.first(MomentKind.CONFRONTATION) if before and not before.followed else None
             if before and begun:
                 about = [before.take] if before.take.first(MomentKind.CONFRONTATION_OVER, begun.time) else []
-                yield from self._scenes(screening, [*about, *scenes], period)   # a cut is the longer hold's to tell
+                yield from self._scenes(screening, [*about, *scenes], period)   # a cut: the longer hold's rule
             else:
                 yield from self._scenes(screening, scenes, period)
 
@@ -84,7 +84,7 @@ class Altercation(Rule):
 
     def _not_filmed(self, screening: Screening, before: Snap | None, between: Between, scenes: list[Take],
                     period: int) -> Iterator[Finding]:
-        """A foul says that there was one, and no shot shows it."""
+        """An altercation that a foul tells of and no shot shows."""
         if before is None or not between.known or scenes or before.take.first(MomentKind.CONFRONTATION):
             return
         if any(take.first(MomentKind.CONFRONTATION) for take in between.takes):

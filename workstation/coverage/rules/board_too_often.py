@@ -18,7 +18,7 @@ from ..watching import readable_board
 @dataclass(frozen=True, kw_only=True)
 class BoardTooOften(Rule):
     """``late``: seconds left in the half from which the clock is a reason of its own; ``apart``: one look without a
-    reason in so many plays is nothing to speak of."""
+    reason in so many plays is let pass."""
 
     title = "Board too often"
     label = "board not needed"
@@ -65,7 +65,7 @@ class BoardTooOften(Rule):
         return half and before.clock is not None and before.clock <= self.late
 
     def _helps(self, screening: Screening, snap: Snap) -> bool:
-        """The board told the down to a viewer who was unsure of it."""
+        """Whether the board told the down to a viewer who was unsure of it."""
         belief = screening.beliefs[screening.footage.filmed.index(snap)]
         return belief.helped and belief.unaided < screening.assume.unsure_below
 

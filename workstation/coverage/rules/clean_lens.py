@@ -33,7 +33,7 @@ class CleanLens(CameraRule):
     share: float
 
     def fault_of(self, passage: Passage) -> float | None:
-        """Every clean shot shows it as well as the others; the longest is chosen."""
+        """Less for a longer shot: all clean shots are equally good, and the longest is chosen."""
         return -passage.seconds
 
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,

@@ -72,7 +72,7 @@ class DeadFootage(Rule):
 
     def _shot(self, screening: Screening, take: Take, before: Snap | None, between: Between, after: Snap | None
               ) -> Iterator[Judged]:
-        """A shot between plays that runs on for longer than anybody looks at it."""
+        """A shot between plays that runs longer than its kind allows."""
         around = after or before
         kind, tags = take.shot.kind, [screening.step(position) for position in take.tags]
         period = around.step.before.period if around else 1
@@ -184,23 +184,23 @@ class DeadFootage(Rule):
                     strength=min(1.0, surplus / 30)), surplus, snap.dead_ball)
 
     def _after(self, snap: Snap, dead_ball: TimedMoment) -> float:
-        """Seconds in which nothing happens; a confrontation is no waiting, however long it lasts."""
+        """Seconds in which nothing happens; a confrontation does not count, however long it lasts."""
         events: list[tuple[float, MomentKind | None]] = [(dead_ball.time, MomentKind.DEAD_BALL)]
         events += [(seen.time, seen.kind) for seen in snap.take.moments
                    if seen.kind in _HAPPENS and seen.time >= dead_ball.time]
         events.append((snap.take.end, None))
         return sum(max(0.0, until - start - self.after_dead_ball) for (start, kind), (until, _) in pairwise(events)
-                   if kind not in (MomentKind.CONFRONTATION, MomentKind.CARE))    # care is the injury rule's
+                   if kind not in (MomentKind.CONFRONTATION, MomentKind.CARE))    # care is judged by the injury rule
 
 
 def _break(screening: Screening, between: Between) -> bool:
-    """A timeout, the chains or a ruling lies between, so that a look around may be shown."""
+    """Whether a timeout, the chains or a ruling lies between, so that a look around may be shown."""
     return any(screening.step(position).play.kind not in IN_PLAY
                and screening.step(position).play.kind is not PlayKind.NO_PLAY
                for position in between.tags)
 
 
 def _same_series(before: Situation, after: Situation) -> bool:
-    """The end of a period is a break too, though the series goes on."""
+    """Whether two situations are of one series without the end of a period between, which is a break too."""
     return (before.next is after.next is Next.SCRIMMAGE and before.offense is after.offense
             and before.series == after.series and before.period == after.period)

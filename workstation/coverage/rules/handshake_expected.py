@@ -35,7 +35,7 @@ class HandshakeExpected(Rule):
         if not shaken:
             last = footage.takes[-1]
             if not self.required and not any(take.shows_score for take in (footage.filmed[-1].take, *closing)):
-                return                  # neither of the two: told once, by the final scoreboard's rule
+                return                  # neither of the two: reported once, by the final scoreboard's rule
             yield self.finding(
                 screening, "film", last.shot.end, severity=None if self.required else Severity.NOTE,
                 title="Handshake expected as the last shot",

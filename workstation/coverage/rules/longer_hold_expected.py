@@ -14,7 +14,7 @@ from ..speaking import spoken_play, spoken_seconds
 
 
 def _goes_on(screening: Screening, snap: Snap) -> bool:
-    """The next shot takes the altercation up again; that it was cut is told there, once."""
+    """Whether the next shot takes the altercation up again; the cut is then reported there, once."""
     takes = screening.footage.takes
     following = takes[snap.take.index + 1] if snap.take.index + 1 < len(takes) else None
     return following is not None and following.holds(ShotKind.ALTERCATION)
@@ -53,7 +53,7 @@ class LongerHoldExpected(Rule):
                     play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9)
                 continue
             if take.first(MomentKind.CUT_WHILE_LIVE):
-                continue                # there is no hold to speak of; the cut is told by its own rule
+                continue                # no hold to judge; the cut is reported by its own rule
             if snap.dead_ball is None and snap.snap is not None and take.end - snap.snap.time < self.hold - EPSILON:
                 rest = take.end - snap.snap.time
                 yield self.sure(self.finding(

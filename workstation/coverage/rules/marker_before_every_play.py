@@ -1,4 +1,4 @@
-"""The marker before every play, for whoever receives the film and wants it so."""
+"""The marker before every play, for receivers of the film who ask for it."""
 
 from __future__ import annotations
 

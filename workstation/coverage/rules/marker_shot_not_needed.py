@@ -53,7 +53,8 @@ class MarkerShotNotNeeded(Rule):
             yield self._opening(screening, snap, belief, self._why(belief))
 
     def _told_twice(self, screening: Screening, snap: Snap, belief: Belief, opens: bool) -> Iterator[Finding]:
-        """One look settles a doubt; the second tells it again, unless something came between."""
+        """Markers that repeat what one look at the marker or board has told since the play before, unless something
+        came between."""
         why = "The marker had been shown a moment before, and nothing had happened since."
         read: Take | None = None
         for take in snap.between.takes:
@@ -78,7 +79,8 @@ class MarkerShotNotNeeded(Rule):
             strength=belief.unaided * 0.5)
 
     def _opening(self, screening: Screening, snap: Snap, belief: Belief, why: str) -> Finding:
-        """The same overuse in the play's own shot. What it costs lies before the picture is wide."""
+        """A marker not needed at the beginning of the play's own shot. Its seconds are those before the picture is
+        wide."""
         take, wide = snap.take, snap.full_wide
         seconds = max(0.0, wide.time - take.start) if wide else 0.0
         return self.finding(

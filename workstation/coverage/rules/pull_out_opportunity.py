@@ -20,9 +20,9 @@ _LEAD_HABIT = "Time the pull-out so that everybody is in frame four to five seco
 
 @dataclass(frozen=True, kw_only=True)
 class PullOutOpportunity(Rule):
-    """``lead_from`` and ``lead_to``: all players are in frame so many seconds before the snap;
-    ``tolerance`` seconds either way are let pass, as nobody knows when the snap will come. Below
-    ``readable`` seconds the formation cannot be read at all."""
+    """``lead_from`` and ``lead_to``: all players are in frame so many seconds before the snap; ``tolerance`` seconds
+    either way are let pass, as the time of the snap cannot be foreseen. Below ``readable`` seconds the formation
+    cannot be read at all."""
 
     title = "Pull-out opportunity"
     label = "pull-out"
@@ -45,12 +45,12 @@ class PullOutOpportunity(Rule):
                     yield self._lead(screening, snap)
                 elif snap.between.known and not (belief.served < screening.assume.unsure_below and not belief.helped) \
                         and not _as_a_kick(snap) and not _short_by_the_chains(screening, snap):
-                    yield self._opportunity(screening, snap)    # else the marker itself is told to be missing
+                    yield self._opportunity(screening, snap)    # else the missing marker itself is reported
             elif snap.between.known and screening.may_be_decisive(snap):
                 yield self.not_judged("clock", period=snap.step.before.period, play=snap.tag.id, shot=snap.tag.shot)
 
     def _lead(self, screening: Screening, snap: Snap) -> Judged:
-        """Was the pull-out wide in time? Not known without both moments."""
+        """Whether the pull-out was wide in time; not judged without both moments."""
         if snap.snap is None or snap.full_wide is None:
             return self.not_judged("snap" if snap.snap is None else "full wide", period=snap.step.before.period,
                                    play=snap.tag.id, shot=snap.tag.shot)
@@ -111,10 +111,10 @@ class PullOutOpportunity(Rule):
 
 
 def _as_a_kick(snap: Snap) -> bool:
-    """They lined up to kick, and nobody could know that they would not."""
+    """Whether they lined up to kick, so that another play could not be foreseen."""
     return "fake" in f"{snap.tag.play.manner} {snap.tag.play.comment}".casefold().split()
 
 
 def _short_by_the_chains(screening: Screening, snap: Snap) -> bool:
-    """A measurement came up short right before it: the marker is what belongs there, and what is told."""
+    """A measurement came up short right before it: the marker belongs there, and its own rule reports it."""
     return any(came_up_short(screening, position) for position in snap.between.tags)

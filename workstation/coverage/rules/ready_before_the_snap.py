@@ -28,7 +28,7 @@ class ReadyBeforeTheSnap(Rule):
         """Yield a finding or a delivery for each snap: is the wide picture steady in time?"""
         for snap in screening.footage.filmed:
             if snap.take.first(MomentKind.SNAP_NOT_ON_FILM):
-                continue            # told by its own rule
+                continue            # reported by its own rule
             wide, period = snap.wide_from, snap.step.before.period
             if snap.snap is None and snap.dead_ball and not snap.follows and (
                     snap.dead_ball.time - snap.take.start < self.lead - EPSILON):
@@ -49,12 +49,12 @@ class ReadyBeforeTheSnap(Rule):
             if snap.take.shot.opens_on is ShotKind.DOWN_MARKER and not snap.follows and screening.is_decisive(snap):
                 if snap.full_wide is None:
                     yield self.not_judged("full wide", period=period, play=snap.tag.id, shot=snap.tag.shot)
-                continue            # a pull-out's lead is judged by its own rule
+                continue            # the lead of a pull-out is judged by its own rule
             if snap.take.shot.framing is Framing.CLOSE and wide is None:
-                continue            # never wide at all: told by its own rule
+                continue            # never wide at all: reported by its own rule
             if wide is not None:
                 lead, sure = snap.snap.time - wide, True
-            elif not snap.follows:  # nobody said when it was wide, but not before the shot began
+            elif not snap.follows:  # unknown when it was wide, but not before the shot began
                 lead, sure = snap.snap.time - snap.take.start, False
             else:
                 continue

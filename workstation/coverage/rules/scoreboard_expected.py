@@ -16,7 +16,7 @@ from ..screening import Screening
 from ..speaking import spoken_score
 from ..watching import readable_board
 
-_LATE = 3       # plays at the end of the game, of which one clock would tell
+_LATE = 3       # last plays of the game, of which one needs a tagged clock
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,7 +45,8 @@ class ScoreboardExpected(Rule):
         yield from self._late(screening)
 
     def _late(self, screening: Screening) -> Iterator[NotJudged]:
-        """Late and close, a viewer wants the clock; whether it is late hangs on clocks that nobody has tagged."""
+        """Late in a close game a viewer wants the clock. Whether it is late cannot be judged if none of the last
+        plays has a tagged clock."""
         last = [snap for snap in screening.footage.filmed if snap.step.before.period == screening.periods][-_LATE:]
         if last and all(screening.may_be_late(snap) for snap in last):
             yield self.not_judged("clock", period=screening.periods)
@@ -87,7 +88,7 @@ class ScoreboardExpected(Rule):
         filmed = footage.filmed
         start = next((index for index, snap in enumerate(filmed) if snap.position > last), None)
         if start is None:
-            return                          # the end of the film is the final scoreboard's
+            return                          # the end of the film is judged by the final scoreboard's rule
         until = start + self.within_snaps - 1
         if until >= len(filmed) and not footage.complete:
             return

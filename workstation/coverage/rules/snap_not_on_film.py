@@ -16,7 +16,7 @@ from ..speaking import spoken_seconds
 @dataclass(frozen=True, kw_only=True)
 class SnapNotOnFilm(MarkedFault):
     """``least``: seconds below which a shot cannot hold what belongs before a snap and after a dead ball; a shorter
-    one in which neither is marked is told without a mark."""
+    one with neither marked is reported without a mark."""
 
     title = "Snap not on film"
     label = "roll earlier"

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, kw_only=True)
 class WellExposed(CameraRule):
-    """``burnt`` and ``black``: shares of the picture without drawing, for ``least`` seconds. ``jump``: share by which
-    the light changes within 0.4 s. ``flicker``: share by which it trembles, root mean square, for ``least`` seconds."""
+    """``burnt`` and ``black``: shares of the picture without detail, for ``least`` seconds. ``jump``: share by which
+    the light changes within 0.4 s. ``flicker``: share by which it varies, root mean square, for ``least`` seconds."""
 
     title = "Well exposed"
     label = "even exposure"
@@ -39,7 +39,7 @@ class WellExposed(CameraRule):
     least: float
 
     def fault_of(self, passage: Passage) -> float | None:
-        """The share without drawing, and the trembling of the light."""
+        """The share without detail, and the flicker of the light."""
         return (passage.burnt.worst() or 0.0) + (passage.black.worst() or 0.0) + (passage.jumps.worst() or 0.0)
 
     def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
