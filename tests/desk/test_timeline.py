@@ -230,6 +230,23 @@ def test_lanes_go_in_order_of_need_where_there_is_little_room():
     assert max(top + tall for top, tall in small.values()) <= 110
 
 
+@pytest.mark.parametrize("scale", [1.3, 1.6, 2.0, 2.5])
+def test_no_lane_is_lower_than_its_words_while_another_could_go(qtbot, desk, scale):
+    view = TimelineView(desk)
+    qtbot.addWidget(view)
+    with qtbot.waitSignal(desk.theme.changed):
+        desk.theme.apply(scale=scale)
+    for tall in range(view.height_of_all - 120, view.height_of_all + 120, 7):
+        view.resize(1400, tall)
+        view._arrange()
+        assert max(top + tall for top, tall in view._boxes.values()) <= tall
+        if set(view._boxes) - {"shots", "plays", "findings"}:
+            assert min(tall for _, tall in view._boxes.values()) >= view._painter.look.tall, (tall, view._boxes)
+    view.resize(1400, view.height_of_all)
+    view._arrange()
+    assert {lane.key for lane in view.lanes if lane.need > 0} <= set(view._boxes)
+
+
 # -- told apart without colour -----------------------------------------------------------------------
 
 

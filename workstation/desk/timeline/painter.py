@@ -20,19 +20,23 @@ from .scale import Scale, tick_step
 OVERVIEW = 14        # pixels at the bottom for the whole film
 
 
-def arrange(height: int, lanes: Sequence[Lane | type[Lane]], ruler: int = 22) -> dict[str, tuple[int, int]]:
-    """Top and height of every lane by its key. Where there is too little room the least needed lanes go first."""
+def arrange(height: int, lanes: Sequence[Lane | type[Lane]], ruler: int = 22,
+            type_scale: float = 1.0) -> dict[str, tuple[int, int]]:
+    """Top and height of every lane by its key. Where there is too little room, for large type too, the least needed
+    lanes go first; those that always stay share what there is."""
     room = height - ruler - OVERVIEW - 4
     kept = list(lanes)
     for lane in sorted(lanes, key=lambda lane: lane.need):
-        if room >= sum(each.least for each in kept) or lane.need >= ALWAYS:
+        if room >= type_scale * sum(each.least for each in kept) or lane.need >= ALWAYS:
             break
         kept.remove(lane)
-    spare = max(room - sum(lane.least for lane in kept), 0)
+    needed = sum(lane.least for lane in kept)
+    times = min(max(room / needed, 1.0), type_scale)
+    spare = max(int(room - times * needed), 0)
     total = sum(lane.weight - lane.least for lane in kept)
     placed, top = {}, ruler
     for lane in kept:
-        tall = lane.least + spare * (lane.weight - lane.least) // total
+        tall = int(times * lane.least) + spare * (lane.weight - lane.least) // total
         placed[lane.key] = (top, tall)
         top += tall
     return placed

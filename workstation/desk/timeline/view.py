@@ -98,7 +98,13 @@ class TimelineView(SessionHolder, QWidget):
     @property
     def height_of_all(self) -> int:
         """The least height, in pixels, with room for every lane that is not the first to go."""
-        return self._ruler + sum(lane.least for lane in self.lanes if lane.need > 0) + OVERVIEW + 4
+        least = sum(lane.least for lane in self.lanes if lane.need > 0)
+        return self._ruler + round(least * self._type_scale) + OVERVIEW + 4
+
+    @property
+    def _type_scale(self) -> float:
+        """How many times its usual height a lane needs for its words."""
+        return max(self._desk.theme.scale, 1.0)
 
     # -- what is shown -----------------------------------------------------------------------------
 
@@ -290,7 +296,7 @@ class TimelineView(SessionHolder, QWidget):
 
     def _arrange(self) -> None:
         self._ruler = round(self._painter.look.tall) + 8
-        self._boxes = arrange(self.height(), self.lanes, self._ruler)
+        self._boxes = arrange(self.height(), self.lanes, self._ruler, self._type_scale)
 
     def room_for(self, lane: Lane) -> int:
         """Pixels that a lane could have if only those stayed that always do."""

@@ -63,11 +63,12 @@ class CertaintyLane(Lane):
                            for x, end, y in zip(xs.tolist(), ends, ys.tolist(), strict=True)])
         painter.setPen(QPen(look.text, 1.5 if len(points) < 200 else 1))
         painter.drawPolyline(points)
-        if scale.width / max(len(xs), 1) > 46:
+        wide = max(canvas.width("100%") + 4, 36.0)
+        if scale.width / max(len(xs), 1) > wide + 10:
             painter.setPen(look.text)
             ends = [*xs.tolist()[1:], scale.width]
             for x, y, sure, end in zip(xs.tolist(), ys.tolist(), self._sure[lo:hi].tolist(), ends, strict=True):
-                if end - max(x, 0) < 36:
+                if end - max(x, 0) < wide:
                     continue
                 low = y > top + tall / 2
                 painter.drawText(QPointF(max(x, 0) + 4, y - 3 if low else y + look.ascent + 1), f"{sure:.0%}")
