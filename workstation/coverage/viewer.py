@@ -273,7 +273,7 @@ class Viewer:
         self._read(step.before, following, _understood(usual, understood, truth), Cause.PENALTY)
 
     def _read(self, before: Situation, following: Situation, readings: Readings, cause: Cause) -> None:
-        """Spread the belief over what may have been ruled, minding where the ball now lies."""
+        """Spread the belief over what may have been ruled, given where the ball now lies."""
         assume, was = self.assume, self.sure(before)
         repeated, counted, first = readings
         moved = (following.ball_on or 0.0) - (before.ball_on or 0.0)

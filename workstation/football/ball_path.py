@@ -67,7 +67,6 @@ class _Walk:
         self.over = self.held = False
 
     def take(self, event: BallEvent) -> None:
-        """Apply one event."""
         kind = event.kind
         if event.spot is not None and kind is not EventKind.MOMENTUM:
             self._move(event.spot)

@@ -59,7 +59,6 @@ def doubts(rulebook: Rulebook, before: Situation, play: Play, clock: int | None)
 
 
 def _contradictions(rulebook: Rulebook, before: Situation, play: Play) -> list[str]:
-    """Statements about one play that contradict each other."""
     found: list[str] = []
     kind, outcome, length = play.kind, play.outcome, rulebook.field_length
     if outcome is Outcome.INCOMPLETE and play.score is Score.TOUCHDOWN and kind is PlayKind.PASS:

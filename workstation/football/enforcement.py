@@ -209,7 +209,7 @@ def _declined_after_change(rulebook: Rulebook, before: Situation, action: BallMo
 
 
 def _over(before: Situation, action: BallMovement) -> Ruling:
-    """A try or a series of an extra period is over and nobody scored."""
+    """The ruling that a try or a series of an extra period is over without a score."""
     if before.next is not Next.TRY:
         return Ruling(DEFENSE, action.gained).begin_series("series over")
     ruling = Ruling(OFFENSE)

@@ -209,7 +209,7 @@ def read_field_goal(action: BallMovement, rulebook: Rulebook, before: Situation,
 
 
 def _rested(action: BallMovement, play: Play, events: tuple[BallEvent, ...]) -> float | None:
-    """Where a kick that the receivers never touched became dead; None if they did or it is not told."""
+    """Where a kick that the receivers never touched became dead; None if they did touch it or the spot was not said."""
     carried = not events and play.spot is not None and play.spot != play.kick_to
     if action.touched or carried or play.possession is DEFENSE or play.score is not None \
             or play.outcome is Outcome.RETURNED:

@@ -260,7 +260,7 @@ def spot_after_change(rulebook: Rulebook, action: BallMovement, clean: Ruling, p
     scored = clean.next is not Next.SCRIMMAGE
     at, basic = phase.value, action.dead if scored else clean.spot
     if owner is not action.holder or (action.return_end is not None and foul.by is OFFENSE and rule.act is Act.BLOCK):
-        basic = action.return_end if action.return_end is not None else action.dead   # nobody had it while they blocked
+        basic = action.return_end if action.return_end is not None else action.dead   # it was loose while they blocked
     elif action.touchback:
         at = "touchback spot"
     elif foul.by is OFFENSE and foul.spot is not None and action.return_end is not None \

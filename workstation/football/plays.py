@@ -47,7 +47,7 @@ class PlayKind(StrEnum):
     TIMEOUT = "timeout"
     END_OF_PERIOD = "end of period"
     MEASUREMENT = "measurement"
-    REPLAY_REVERSAL = "replay reversal"  # the play before it stands as this one tells it
+    REPLAY_REVERSAL = "replay reversal"  # revises the play before it
     INADVERTENT_WHISTLE = "inadvertent whistle"
 
 

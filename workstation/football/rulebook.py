@@ -105,7 +105,7 @@ class Rulebook:
     kickoff_touchback_spot: float            # from the receiving team's goal line
     kickoff_touchback_after_landing_spot: float | None  # if it first touched the field of play; None: the same
     kickoff_fair_catch_spot: float | None    # a fair catch behind this line comes out to it; None: at the catch
-    kickoff_fair_catch: bool                 # a fair catch of a kickoff is allowed
+    kickoff_fair_catch: bool
     kickoff_out_of_bounds_beyond: float      # receivers may take it so far beyond the kicking spot
     safety_free_kick_out_of_bounds_beyond: float  # the same for the free kick after a safety
     kickoff_out_of_bounds_foul_yards: float | None  # or a rekick / from where it went out; None: not a choice
@@ -159,7 +159,7 @@ class Rulebook:
     offense_foul_behind_line: LineSpot
     run_ending_behind_line: LineSpot         # basic spot of a run that ends there: previous spot or end of run
     post_scrimmage_kick_beyond: float | None  # only fouls so far beyond the line are; None: anywhere
-    carry_over_personal_only: bool           # only personal and conduct fouls carry over
+    carry_over_personal_only: bool           # of personal fouls, conduct included
     interference_in_end_zone_spot: float     # from the goal line, first down; 0: no such spot
     personal_foul_added_to_run: AddedToRun   # the defense's personal fouls: from where the last run ended
     field_goal_foul_carries: bool            # the defense's foul on a good field goal may be marked off on the kickoff

@@ -231,7 +231,7 @@ def _fold_measurement(rulebook: Rulebook, situation: Situation, play: Play, abou
 
 def _fold_reversal(rulebook: Rulebook, situation: Situation, play: Play, about: Step | None,
                    contradictions: list[str]) -> Step:
-    """The play before it, as this one tells it: what it leaves unsaid stands as it was."""
+    """The play before it, revised by this one; what this one does not say is unchanged."""
     if about is None:
         return _between(rulebook, situation, play, situation, "replay reversal", contradictions, [],
                         ["a replay reversal needs a play before it"])

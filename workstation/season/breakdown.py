@@ -220,8 +220,8 @@ class Breakdown:
 
 
 def chosen(frame: pd.DataFrame, recipe: Recipe) -> pd.DataFrame:
-    """The plays of *frame* that a recipe is about; beside the facts the derived columns that it names or that are
-    counted."""
+    """The plays of *frame* that a recipe is about; with their facts and the derived columns that it names or that
+    are counted."""
     unknown = [name for name in (*recipe.rows, *recipe.columns, *recipe.where)
                if name not in frame.columns and name not in _DERIVED]
     if unknown:

@@ -1,4 +1,4 @@
-"""How little a small count tells."""
+"""The confidence interval of a share."""
 
 from __future__ import annotations
 

@@ -50,11 +50,9 @@ class _Recent(Generic[T]):
         self._known: tuple[tuple[tuple[object, ...], T], ...] = ()
 
     def get(self, made_from: tuple[object, ...]) -> T | None:
-        """The cached result; None if there is none."""
         return next((answer for each, answer in self._known if each == made_from), None)
 
     def add(self, made_from: tuple[object, ...], answer: T) -> None:
-        """Cache a result and drop the oldest."""
         self._known = ((made_from, answer), *self._known[:7])
 
 

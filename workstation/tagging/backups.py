@@ -1,4 +1,4 @@
-"""Rolling backups: whole copies of a game file beside it, the newest three, written while nobody waits.
+"""Rolling backups: whole copies of a game file beside it, the newest three, written in the background.
 
 ``Friday.game.backup-1`` is the newest. The first backup after opening moves the older ones down, later ones of the same
 sitting replace it; so number 2 is how the sitting before was left, and number 3 the one before. They are copied through

@@ -108,7 +108,6 @@ def from_document(document: Any, folder: Path) -> Game:
 
 
 def _with_paths(game: Game, path: Callable[[Path], Path]) -> Game:
-    """*game* with the path of every source put through *path*."""
     def moved(film: Film) -> Film:
         return Film(tuple(replace(source, path=path(source.path)) for source in film.sources))
 

@@ -59,7 +59,7 @@ def from_plain(kind: type[T], plain: Any, where: str = "") -> T:
 
 
 def unreadable(kind: Any, value: Any) -> tuple[str, ...]:
-    """Why *value* would not come back from plain data as the *kind* that it should be; empty if it would."""
+    """Why *value* could not be read back from plain data as a *kind*; empty if it could."""
     try:
         came_back = from_plain(kind, to_plain(value, kind))
     except Unreadable as error:

@@ -34,7 +34,7 @@ class SheetCells:
     first_row: int = 2
 
     def examples(self, column: int, most: int = 3) -> tuple[str, ...]:
-        """The first different cells of a column that say something."""
+        """The first distinct cells of a column that are not empty."""
         return tuple(dict.fromkeys(row[column].strip() for row in self.rows if row[column].strip()))[:most]
 
 
@@ -57,7 +57,7 @@ class ColumnMatching:
         columns = [_known(heading) or (OWN_WORD if _plain(heading) in names else None) for heading in cells.headings]
         for index, heading in enumerate(cells.headings):
             near = near_heading(heading) if heading else None
-            is_beside = _plain(heading) in _BESIDE - {"result"}     # which is the outcome, where there is no other
+            is_beside = _plain(heading) in _BESIDE - {"result"}     # "result" is the outcome if no column is
             if columns[index] is None and not is_beside and near is not None and near not in columns:
                 columns[index] = near
         if not _KINDS & set(columns):       # "play" is a number, except where nothing else says what was played

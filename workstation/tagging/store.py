@@ -71,8 +71,8 @@ class TooNew(Exception):
 
 
 def connect(path: Path, mode: str, immutable: bool = False) -> sqlite3.Connection:
-    """Open *path* with SQLite's *mode* (``ro``, ``rw``, ``rwc``), set up to distrust what is in it. *immutable* files
-    are read without a lock and without a log being begun beside them."""
+    """Open *path* with SQLite's *mode* (``ro``, ``rw``, ``rwc``), set up to distrust what is in it. *immutable*
+    files are read without a lock and without creating a log beside them."""
     uri = f"{path.absolute().as_uri()}?mode={mode}" + (f"&vfs={VFS}" if VFS else "") + "&immutable=1" * immutable
     connection = sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False, timeout=2)
     connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, LARGEST_VALUE)
@@ -123,7 +123,7 @@ def settle(connection: sqlite3.Connection) -> str:
 
 @contextmanager
 def look(path: Path) -> Iterator[sqlite3.Connection]:
-    """A connection that reads *path* and leaves the file as it is, be it recoverable or not.
+    """A connection that reads *path* and leaves the file unchanged, even if it needs recovery.
 
     Where SQLite would have to write to read it (a journal left by a crash, a log in a folder that cannot be
     written), a private copy is read instead.
@@ -148,8 +148,8 @@ def look(path: Path) -> Iterator[sqlite3.Connection]:
 
 
 def _is_left_with_log_mode(path: Path) -> bool:
-    """Whether the file wants a write-ahead log and has none: nobody has it open, and a log would be begun to read
-    it."""
+    """Whether the file is in write-ahead mode but has no log: no program has it open, and reading it would create a
+    log."""
     with path.open("rb") as stream:
         return is_settled(path) and stream.read(20)[18:] == b"\2\2"
 
@@ -356,7 +356,7 @@ def from_text(kind: Kind, text: str | None, folder: Path) -> Any:
 
 
 def relative_path(path: Path, folder: Path) -> Path:
-    """*path* as told from *folder*; as it is on another drive."""
+    """*path* relative to *folder*; unchanged if it is on another drive."""
     try:
         return Path(os.path.relpath(path, folder))
     except ValueError:

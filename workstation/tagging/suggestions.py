@@ -49,7 +49,7 @@ class FilmSuggestions:
     def cached(cls, film: Film, least_confidence: float = 0.0) -> FilmSuggestions:
         """What was found in *film* when it was last looked through, moments of at least *least_confidence*; reads the
         cache."""
-        from ..film import finding  # imports the modules that decode film
+        from ..film import finding  # here, because it imports the decoders of film
         surveys = {source.id: found for source in film.sources
                    if not source.problem and (found := finding.cached_survey(source)) is not None}
         return cls(tuple(finding.found_shots(film, surveys)) if surveys else (),
@@ -81,7 +81,7 @@ class FilmSuggestions:
         return tuple((MomentKind(suggestion.kind.value), suggestion.at) for suggestion in self.moments)
 
     def offer(self, game: Game, shot: Shot) -> Offer | None:
-        """What is suggested about *shot* that nobody has said yet: its kind, its moments, and the kinds of the extra
+        """What is suggested about *shot* that is not tagged yet: its kind, its moments, and the kinds of the extra
         shots around it, up to the next that may show a play. None if there is nothing."""
         places = layout_of(game)
         index = next((index for index, each in enumerate(game.shots) if each.id == shot.id), None)

@@ -100,7 +100,7 @@ class DeadFootage(Rule):
             play=play, shot=take.shot.id, period=period, seconds=surplus, strength=min(1.0, 0.3 + surplus / 60))
 
     def _over(self, screening: Screening, take: Take, before: Snap | None) -> Iterator[Judged]:
-        """A shot that runs on after what it was for: the referee's arm is down, the players have walked away."""
+        """A shot that runs on after its subject is over: the referee's arm is down, the players have walked away."""
         kind, most = _ENDS.get(take.shot.kind or ShotKind.EXTRA), self.after_event
         ended = [seen for seen in take.moments if seen.kind is kind]
         if not ended or take.end - ended[-1].time <= most + EPSILON:
@@ -116,7 +116,7 @@ class DeadFootage(Rule):
             strength=min(1.0, 0.3 + rest / 60))
 
     def _together(self, screening: Screening, between: Between, after: Snap) -> Iterator[Judged]:
-        """Extras of which each is short enough, and all together are not."""
+        """Extras that are each short enough, but too long together."""
         extras = between.of(ShotKind.EXTRA)
         seconds = sum(take.seconds for take in extras)
         if len(extras) > 1 and seconds > self.nothing + EPSILON:

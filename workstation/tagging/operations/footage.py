@@ -281,7 +281,6 @@ class ConfirmShots:
 
 
 def _order_of(draft: GameDraft, angle: int) -> tuple[str, ...]:
-    """The sources of an angle's film in their order."""
     if angle != FIRST:
         draft.find(Kind.ANGLE, angle)
     order: tuple[str, ...] = draft.values(Kind.FILM).get(angle or THE, ())

@@ -156,7 +156,7 @@ def spoken_word(name: str, text: str) -> str:
 
 
 def names_known(game: Game, known: Sequence[Words]) -> tuple[str, ...]:
-    """The words of the game in their order, then those that it has no longer and that were said of a play."""
+    """The game's words in their order, then removed words that were said of a play."""
     said = (name for each in known for name in each)
     return tuple(dict.fromkeys((*(word.name for word in game.vocabulary.words), *said)))
 
