@@ -159,7 +159,7 @@ class Rulebook:
     offense_foul_behind_line: LineSpot
     run_ending_behind_line: LineSpot         # basic spot of a run that ends there: previous spot or end of run
     post_scrimmage_kick_beyond: float | None  # only fouls so far beyond the line are; None: anywhere
-    carry_over_personal_only: bool           # of personal fouls, conduct included
+    carry_over_personal_only: bool           # only personal and conduct fouls carry over
     interference_in_end_zone_spot: float     # from the goal line, first down; 0: no such spot
     personal_foul_added_to_run: AddedToRun   # the defense's personal fouls: from where the last run ended
     field_goal_foul_carries: bool            # the defense's foul on a good field goal may be marked off on the kickoff
