@@ -76,9 +76,10 @@ class _AnchorStep:
 
     def is_lone(self, others: list[_AnchorStep]) -> bool:
         """Is it half as large as a cut has to be, and far above the others?"""
-        moved, times = self.moved, CUTS.hidden_most
-        return (moved.mean >= CUTS.step_mean and moved.spread >= CUTS.step_spread
-                and moved.worst >= CUTS.step_worst / 2 and self.reaches(others, times, times))
+        return (all(step.mean >= CUTS.step_mean and step.spread >= CUTS.step_spread
+                    and step.worst >= CUTS.step_worst / 2
+                    for step in (getattr(self, name) for name in ("plain", "moved")))       # the cheaper first
+                and self.reaches(others, CUTS.hidden_most, CUTS.hidden_most))
 
     def reaches(self, others: list[_AnchorStep], mean: float, spread: float) -> bool:
         """Is it so many times as large as each of the others, movement left out?"""

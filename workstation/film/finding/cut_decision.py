@@ -87,22 +87,26 @@ class FrameSteps:
             return False
         step = self.tracked(at)
         return is_large_step(step) and all(
-            other.mean <= step.mean / CUTS.in_motion and other.spread <= step.spread / CUTS.in_motion
-            and other.worst <= step.worst / CUTS.in_motion_worst for other in map(self.tracked, self._others(at)))
+            self._is_below(other, zooming=True, mean=step.mean / CUTS.in_motion, spread=step.spread / CUTS.in_motion,
+                           worst=step.worst / CUTS.in_motion_worst) for other in self._others(at))
 
     def _is_lone(self, at: int) -> bool:
         """Is it far above next to nothing on both sides? So it is where the camera was stopped and nobody moved it."""
+        # the cheaper first; it is never less
+        if not all(step.mean >= CUTS.step_mean and step.worst >= CUTS.lone_worst and step.spread >= CUTS.step_spread
+                   for step in (form(at) for form in (self.plain, self.moved))):
+            return False
         step, others = self.moved(at), self._others(at)
-        return (step.mean >= CUTS.step_mean and step.worst >= CUTS.lone_worst and step.spread >= CUTS.step_spread
-                and self.plain(at).mean >= CUTS.step_mean and bool(others) and self._is_coarse(at)
+        return (bool(others) and self._is_coarse(at)
                 and all(self._is_below(other, mean=step.mean / CUTS.lone, worst=step.worst / CUTS.lone_worst_times,
                                        spread=step.spread / CUTS.lone)
                         for other in others))
 
-    def _is_below(self, at: int, **limits: float) -> bool:
-        """Is a step at most so large? The cheaper comparison is asked first."""
-        return any(all(getattr(step(at), name) <= limit for name, limit in limits.items())
-                   for step in (self.plain, self.moved))
+    def _is_below(self, at: int, *, zooming: bool = False, **limits: float) -> bool:
+        """Is a step at most so large, once movement is compensated, or if ``zooming`` zoom and turn, too? The cheaper
+        comparisons, which are never less, are asked first."""
+        steps = (self.plain, self.moved, self.tracked) if zooming else (self.plain, self.moved)
+        return any(all(getattr(step(at), name) <= limit for name, limit in limits.items()) for step in steps)
 
     def is_flash(self, at: int) -> bool:
         """Is the old picture back soon after?"""

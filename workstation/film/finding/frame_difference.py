@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -32,11 +33,16 @@ def global_shift(before: np.ndarray, after: np.ndarray) -> tuple[int, int]:
     """Return (down, right), the whole cells by which ``after`` shows the content of ``before`` moved, by
     phase correlation (Kuglin and Hines 1975)."""
     tall, wide = before.shape
-    window = np.outer(np.hanning(tall), np.hanning(wide)).astype(np.float32)
+    window = _window(tall, wide)
     cross = fft.rfft2((after - after.mean()) * window) * np.conj(fft.rfft2((before - before.mean()) * window))
     peak = int(fft.irfft2(cross / (np.abs(cross) + 1e-3), s=before.shape).argmax())
     down, right = divmod(peak, wide)
     return (down - tall if down > tall // 2 else down), (right - wide if right > wide // 2 else right)
+
+
+@cache
+def _window(tall: int, wide: int) -> np.ndarray:
+    return np.outer(np.hanning(tall), np.hanning(wide)).astype(np.float32)
 
 
 _ALL = FrameDifference(255.0, 255.0, 255.0, 255.0)       # pictures of different size, as in a damaged file
