@@ -18,6 +18,7 @@ import pytest
 
 from tests.delivery.film_kinds_table import with_matrix
 from tests.film.clips import ALL_KINDS, full_decode, picture_hash
+from workstation.film.decoder import Decoder
 from workstation.film.faults import NoPicture
 from workstation.film.film import Film
 from workstation.film.frames import FrameReader
@@ -382,6 +383,28 @@ def test_the_group_before_the_playhead_of_large_film_is_decoded_before_it_is_nee
         assert reader._cache.bytes <= reader._cache.limit
         # One whole frame at most is kept beside the one that was asked for.
         assert sum(not picture.small for picture in reader.around(at, 100, 100)) <= 2
+
+
+def test_decoding_ahead_of_large_film_turns_with_whoever_steps_back(tmp_path, monkeypatch):
+    path = tmp_path / "large.mp4"
+    subprocess.run(["ffmpeg", "-v", "error", "-y", "-f", "lavfi", "-i", "testsrc2=size=320x1600:rate=25:duration=4",
+                    "-c:v", "libx264", "-preset", "ultrafast", "-g", "25", "-bf", "2", "-pix_fmt", "yuv420p",
+                    str(path)], check=True)
+    source = probe(path, "s")
+    pts = index_of(source).pts
+    decoded = queue.Queue()
+    with FrameReader(Film((source,)), keep_small=True) as reader:
+        def read(decoder, plain=Decoder.read):
+            got = plain(decoder)
+            decoded.put(got[0])
+            if got[0] == 63:
+                assert reader.cached(Instant("s", int(pts[59])), whole=False) is not None
+            return got
+
+        monkeypatch.setattr(Decoder, "read", read)
+        reader.frame_at(Instant("s", int(pts[60])))
+        order = [decoded.get(timeout=20) for _ in range(50, 66)]
+    assert order == [*range(50, 64), 25, 26]
 
 
 def test_a_small_frame_serves_whoever_steps_and_the_whole_one_whoever_asks(tmp_path):

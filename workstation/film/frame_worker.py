@@ -190,8 +190,10 @@ class FrameWorker:
                 self._indexes.ready(batch.position)
                 return
             decoder, (first, last) = self._decoder(batch.position), batch.frames
-            self._decode(decoder, batch.position, (first, last), batch.frames[0],
-                         lambda: bool(self._closed or self._urgent or self._latest or self._prefetch.paused))
+            # once the playhead turned, a group of pictures the other way takes longer than it takes to step there
+            self._decode(decoder, batch.position, (first, last), first,
+                         lambda: bool(self._closed or self._urgent or self._latest or self._prefetch.paused
+                                      or self._prefetch.direction != batch.direction))
         except Exception as error:      # said when somebody asks for such a picture
             log.info("decoding ahead in %s: %s", self._indexes.film.sources[batch.position].path, error)
             self._give_up(batch.position)

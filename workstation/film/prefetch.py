@@ -21,10 +21,11 @@ AGAINST = 5.0                   # how much farther away, for keeping, what lies 
 @dataclass(frozen=True, slots=True)
 class Batch:
     """Frames ``first`` to ``last`` of the source at ``position``; None where they are not known yet and its index
-    is to be made first."""
+    is to be made first. ``direction`` is that of the last move when it was planned: 1 or -1."""
 
     position: int
     frames: tuple[int, int] | None
+    direction: int
 
 
 class Prefetch:
@@ -36,19 +37,19 @@ class Prefetch:
         self.playhead: FramePlace | None = None
         self.paused = True
         self.failed: set[int] = set()
-        self._direction = 1
+        self.direction = 1              # of the last move: -1 back
         self._indexes, self._cache = indexes, cache
 
     def move(self, place: FramePlace) -> None:
         """Put the playhead at a frame and go on prefetching."""
         if self.playhead is not None and place != self.playhead:
-            self._direction = 1 if place > self.playhead else -1
+            self.direction = 1 if place > self.playhead else -1
         self.playhead, self.paused = place, False
 
     def distance(self, place: FramePlace) -> float:
         """Seconds from the playhead; more where what is kept small lies against the direction of the last move."""
         away = self._indexes.seconds(place) - (self._indexes.seconds(self.playhead) if self.playhead else 0.0)
-        return abs(away) * (AGAINST if away * self._direction < 0 and self.small(place[0]) > 1 else 1.0)
+        return abs(away) * (AGAINST if away * self.direction < 0 and self.small(place[0]) > 1 else 1.0)
 
     def span(self, position: int) -> int:
         """How many frames around the playhead are worth having: what fits into the cache."""
@@ -83,27 +84,27 @@ class Prefetch:
         if self.small(self.playhead[0]) > 1:
             return self._next_group(self.playhead, span)
         ahead = span * 6 // 10
-        for way, reach in ((self._direction, ahead), (-self._direction, span - ahead)):
+        for way, reach in ((self.direction, ahead), (-self.direction, span - ahead)):
             missing = self._missing(self.playhead, way, reach)
             if missing and missing[0][0] <= max(reach // 2, 1):
                 position, number = missing[0][1]
                 if number is None:
-                    return Batch(position, None)
+                    return Batch(position, None, self.direction)
                 numbers = [number for _, (at, number) in missing if at == position and number is not None]
-                return Batch(position, (min(numbers), max(numbers)))
+                return Batch(position, (min(numbers), max(numbers)), self.direction)
         return None
 
     def _next_group(self, playhead: FramePlace, span: int) -> Batch | None:
         """The nearest missing frames of one group of pictures: first the ones in the direction of the last move, going
         back as soon as the whole group fits, so that it is there before its last frame is needed."""
         ahead = int(span * FORWARD_SHARE)
-        for way, reach in ((self._direction, ahead), (-self._direction, span - ahead)):
+        for way, reach in ((self.direction, ahead), (-self.direction, span - ahead)):
             missing = self._missing(playhead, way, reach)
             if not missing:
                 continue
             steps, (position, number) = missing[0]
             if number is None:
-                return Batch(position, None)
+                return Batch(position, None, self.direction)
             index = self._indexes.get(position)
             if index is None:
                 continue
@@ -111,9 +112,9 @@ class Prefetch:
             if way > 0:
                 if steps <= max(reach // 2, 1):
                     here = [n for _, (at, n) in missing if at == position and n is not None]
-                    return Batch(position, (number, max(here)))
+                    return Batch(position, (number, max(here)), self.direction)
             elif steps + number - key <= reach or steps <= max(reach // 2, 1):
-                return Batch(position, (max(key, number - (reach - steps)), number))
+                return Batch(position, (max(key, number - (reach - steps)), number), self.direction)
         return None
 
     def _missing(self, start: FramePlace, way: int, reach: int) -> list[tuple[int, tuple[int, int | None]]]:
