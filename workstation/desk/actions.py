@@ -327,8 +327,8 @@ _YARDS = (
     Action("yards.up", "The spot a pixel up", YARDS, ("Alt+Up",), repeats=True),
     Action("yards.down", "The spot a pixel down", YARDS, ("Alt+Down",), repeats=True),
     Action("yards.take", "Take what was measured as the play's gain", YARDS, ("Return", "Enter")),
-    Action("yards.mode", "A spot held against a line, instead of a gain; again: a gain", YARDS, ("L",)),
-    Action("yards.way", "The offense goes the other way on the film", YARDS, ("W",)),
+    Action("yards.mode", "A spot held against a line, instead of a gain; again: a gain", YARDS, ("M",)),
+    Action("yards.way", "The offense goes the other way on the film", YARDS, ("O",)),
     Action("yards.again", "Point at both spots anew", YARDS, ("Backspace",)),
     Action("yards.leave", "Back, without a change", YARDS, ("Esc",)),
 )

@@ -22,7 +22,7 @@ class WellExposed(CameraRule):
 
     title = "Well exposed"
     label = "even exposure"
-    reason = ("Where white shirts or shade have no drawing left, numbers cannot be read. Light that jumps or "
+    reason = ("Where white shirts or shade show no detail, numbers cannot be read. Light that jumps or "
               "flickers draws the eye away from the play.")
 
     fault = "Badly exposed"

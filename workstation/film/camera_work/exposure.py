@@ -9,7 +9,7 @@ from ..camera_motion import Motion, Prepared
 from ..filtering import bandpass
 from .series import EVERY, Series, evenly, thinned
 
-BURNT, BLACK = 0.985, 0.015     # shares of the range of luma: beyond, there is no drawing left
+BURNT, BLACK = 0.985, 0.015     # shares of the range of luma: beyond, no detail is left
 _LIFT = 2.0                     # luma levels added before ratios are taken, so that noise in the dark does not count
 _USABLE = 12.0, 243.0           # luma levels: what is clipped does not follow the light
 _JUMP = 0.4                     # seconds: what takes longer is an iris that follows the light
