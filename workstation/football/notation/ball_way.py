@@ -9,7 +9,7 @@ from ..field import spoken_spot
 from ..plays import EventKind, Outcome, Play, PlayKind, Score, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
-from .draft import FREE_KICKS, KICKS, TRIES
+from .draft import KICKS, TRIES
 from .evidence import LineEvidence, Number
 from .word import Role
 
@@ -169,7 +169,7 @@ def strange_way(play: Play, before: Situation, rulebook: Rulebook) -> str:
         return f"a loss of {-play.gain:g} yards"
     if play.kick_to is not None and play.kind in KICKS:
         flown = play.kick_to - start
-        if flown > _LONGEST_PUNT or (play.kind not in FREE_KICKS and flown < 0 and play.outcome is not Outcome.BLOCKED):
+        if flown > _LONGEST_PUNT or (flown < 0 and play.outcome is not Outcome.BLOCKED):
             return f"a kick of {flown:g} yards"
         if (play.outcome in (Outcome.DOWNED, Outcome.FAIR_CATCH) and play.spot is not None
                 and abs(play.spot - play.kick_to) > 10):

@@ -14,6 +14,13 @@ from .tokens import Token
 
 SIDES = ("we", "they", "we're", "they're", "we've", "they've", "they'll", "we'll", "us", "them")
 _PHRASES = (
+    "no one near, to no one, no receiver, no receiver anywhere near, no receiver in the area, no target, jailhouse, "
+    "escape, tried to escape, blindsided, they bring the blitz, bring the blitz, gunners smother him, undercuts it, "
+    "steps in front of it, took two steps, takes two steps, two steps, drove him into the ground, drives him into "
+    "the ground, mugged him, index card close, close one, hard count works, talk it over, rub route, bad kickoff, "
+    "index card, settle for three, settle, sliced, sliced it, slices left, aims for the corner, aims, has the "
+    "distance, the distance, right over our bench, over the head of, at the cheerleaders, no one near him, sky, "
+    "secure, toe tap, unloaded, first half done, tied, all tied, placed, "
     "butterfingers, catchable, smart play, another drop, scary moment, lucky, whole, surprise, trick play, "
     "legal, hurry up, in the chest, in the sun, twitched, tightropes, hang time, hang, tough ones, chunk "
     "play, blitzing, telegraphed, telegraphed it, underhand, desperation, desperate heave, to avoid "

@@ -433,8 +433,9 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 def _possession(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.settle_kind()
-    if (draft.kind in (PlayKind.RUN, PlayKind.PASS) and draft.events and draft.events[-1].kind is EventKind.FUMBLE
-            and draft.slot == "event" and not draft.exact and (ahead.number or ahead.role == Role.PREPOSITION)):
+    if (draft.kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and draft.events
+            and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event" and not draft.exact
+            and (ahead.number or ahead.role == Role.PREPOSITION)):
         draft.events.append(BallEvent(EventKind.RECOVERY, None, word.value))  # "fumble, offense ball at the 31"
         return
     draft.put("possession", word.value)

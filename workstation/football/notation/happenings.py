@@ -58,12 +58,18 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         if kind is PlayKind.FIELD_GOAL or draft.outcome is Outcome.BLOCKED:
             draft.slot = "spot"
             return
+        if _on_the_last_down(draft) and draft.side is None:
+            set_kind(draft, PlayKind.PUNT, None)
+            draft.inferred, kind = "a punt, for it went out of bounds on the last down", draft.kind
         if kind not in KICKS:
             raise Refused("what went out of bounds?")
         draft.put("outcome", outcome)
         draft.slot = "kick_to" if draft.kick_to is None else ""
         return
     if outcome is Outcome.TOUCHBACK:
+        if kind is None and draft.before.next is Next.SCRIMMAGE and draft.before.down == draft.rulebook.downs:
+            set_kind(draft, PlayKind.PUNT, None)
+            draft.inferred, kind = "a punt, for a touchback was said on the last down", draft.kind
         if kind is None and not draft.events:
             raise Refused("a touchback of what?")
         if draft.phrase == "tb" and kind in GAINING and draft.outcome is not Outcome.INTERCEPTED and not draft.events:
@@ -146,7 +152,10 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             elif not draft.two_point:
                 if draft.phrase in ("stopped", "stuffed", "turned away"):
                     return
-                raise Refused(f"what is {outcome.value}?")
+                if not _near_the_posts(draft) or draft.phrase == "no":
+                    raise Refused(f"what is {outcome.value}?")
+                set_kind(draft, PlayKind.FIELD_GOAL, None)
+                draft.inferred = f"a field goal, for it was {outcome.value}"
         elif (kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and outcome is Outcome.NO_GOOD
                 and draft.phrase in ("stopped", "stuffed", "turned away")):
             return
@@ -170,6 +179,18 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.put("outcome", outcome)
         return
     draft.put("outcome", outcome)
+
+
+def _near_the_posts(draft: Draft) -> bool:
+    """Nothing was said yet, and a field goal may be tried on the last down from where the ball is."""
+    return (draft.kind is None and not draft.anything_said() and draft.before.next is Next.SCRIMMAGE
+        and draft.before.down == draft.rulebook.downs and (draft.start or 0) > 0.62 * draft.in_field)
+
+
+def _on_the_last_down(draft: Draft) -> bool:
+    """Nothing was said yet of what may be a punt."""
+    return (draft.kind is None and not draft.anything_said() and draft.before.next is Next.SCRIMMAGE
+        and draft.before.down == draft.rulebook.downs)
 
 
 def _length_said(draft: Draft) -> bool:
@@ -199,6 +220,12 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if word.value == "short" and draft.kind is None and ahead.role in (Role.KIND, Role.KICK):
         return  # a short pass
+    if word.value == "wide" and not draft.phrase.startswith("wide") and _near_the_posts(draft):
+        set_kind(draft, PlayKind.FIELD_GOAL, Outcome.NO_GOOD)
+        draft.inferred = "a field goal, for it was wide"
+        return
+    if word.value == "wide" and draft.phrase.startswith(("shank", "hook")) and _on_the_last_down(draft):
+        return  # "shanked out of bounds"
     if (draft.kind is None and word.value == "wide" and draft.phrase.startswith("wide") and not draft.anything_said()
             and draft.before.next is Next.SCRIMMAGE and draft.before.down == draft.rulebook.downs):
         set_kind(draft, PlayKind.FIELD_GOAL, Outcome.NO_GOOD)

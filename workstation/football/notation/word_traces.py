@@ -83,7 +83,8 @@ _TRACES: tuple[tuple[str, Callable[[Play], bool]], ...] = (
 def word_left_over(said: LineEvidence, play: Play) -> str:
     """A word that tells something which is not in the play; empty if there is none."""
     if (play.kind in FREE_KICKS and play.outcome is Outcome.OUT_OF_BOUNDS and play.kick_to is not None
-            and re.search(r"out of bounds\W.*\b(ball|starts?|takes?|possession|start)\b.*\d", said.text)):
+            and re.search(r"\bout\b.*\b(ball|starts?|takes?|possession|start|first|1st|marked|spot\w*|comes)\b.*\d",
+                said.text)):
         return "where it is put in play may be meant"
     for pattern, holds in _TRACES:
         match = re.search(pattern, said.text)

@@ -168,6 +168,7 @@ PLACES: tuple[Word, ...] = (
           "back to, "
           "advanced to")),
     row("dead at", Role.SLOT, "spot", (
+          "ball placed at, placed at, spot is, spotted, spot, spot at, ball spotted at, "
           "play dead at, play is dead at, ball is dead at, whistled down at, ball dead at, whistled dead at")),
     row("offense ball", Role.POSSESSION, Side.OFFENSE, "off ball, o ball, kicking team ball, ball to the offense"),
     row("defense ball", Role.POSSESSION, Side.DEFENSE, "def ball, d ball, receiving team ball, ball to the defense"),

@@ -97,6 +97,8 @@ KINDS: tuple[Word, ...] = (
           "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
           "missed pass, over throw, pass defended, pass defensed, pass no good"), codes="i"),
     kind_row("sack", PlayKind.SACK, also=(
+          "qb/quarterback goes/is down, blindsided and dropped, drops/drop him for, they bring the blitz and drop "
+          "him /for, "
           "eats it, eats the ball, crushed in the pocket, dropping back and crushed, gets to the quarterback, tries "
           "to throw and is tackled, swallowed up in the pocket, "
           "before he could/can throw/pass/release/unload /it/the_ball, before he could/can get "

@@ -100,6 +100,10 @@ _THE_SAFETY = (
 )
 FILLERS: tuple[Word, ...] = (
     row("and", Role.FILLER, None, (
+          "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
+          "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "
+          "takes a bad bounce, takes a good hop, takes one bounce, off the side of his foot, line drive, nobody "
+          "home, add three, adds the point, adds one, adds the extra point, "
           "oh no, oh wow, oh man, oh well, wow, nice, ugh, yes, yay, great job, good job, nice job, great play, "
           "good play, nice play, big play, great run, great throw, great catch, great kick, come on, dang, darn, "
           "shoot, whew, phew, woo, woohoo, hooray, unlucky, bummer, too bad, hey, ok, okay, so close, what a run, "
@@ -169,5 +173,6 @@ FILLERS: tuple[Word, ...] = (
     row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
     row("moved back", Role.FILLER, "foul yards", (
           "/we/they/and_we/and_they go/move/back_up/walk back, moves/walks/pushes/marches/brings us/them/it/the_ball "
-          "back, moved back, yards back"), where=ANYWHERE, about="passed over after a foul"),
+          "back, moved back, yards back, moves/moved it up, "
+          "ball moves up, move it /up"), where=ANYWHERE, about="passed over after a foul"),
 )
