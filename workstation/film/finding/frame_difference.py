@@ -75,14 +75,16 @@ def _least_block_differences(before: np.ndarray, after: np.ndarray, down: int, r
     block = CUTS.block if min(tall, wide) >= CUTS.block else 1
     tall, wide = tall // block * block, wide // block * block
     result = _shifted(before, down, right, reach)
-    difference = np.empty((tall, wide), np.float32)
-    tried = [(y, x) for y in range(2 * reach + 1) for x in range(2 * reach + 1)]
-    rows = np.empty((len(tried), tall // block, wide), np.float32)
-    for one, (y, x) in zip(rows, tried, strict=True):
-        np.subtract(after[:tall, :wide], result[y:y + tall, x:x + wide], out=difference)
+    side = 2 * reach + 1
+    difference = np.empty((side, tall, wide), np.float32)
+    rows = np.empty((side, side, tall // block, wide), np.float32)
+    below, beside = result.strides
+    for y in range(side):               # all movements to the side at once, as views of the same cells
+        views = np.ndarray(difference.shape, np.float32, result.data, y * below, (beside, below, beside))
+        np.subtract(after[:tall, :wide], views, out=difference)
         np.abs(difference, out=difference)
-        difference.reshape(-1, block, wide).sum(1, out=one)
-    least: np.ndarray = rows.reshape(len(tried), tall // block, wide // block, block).sum(3).min(0)
+        difference.reshape(side, -1, block, wide).sum(2, out=rows[y])
+    least: np.ndarray = rows.reshape(side * side, tall // block, wide // block, block).sum(3).min(0)
     return least / (block * block)
 
 
