@@ -171,6 +171,8 @@ def strange_way(play: Play, before: Situation, rulebook: Rulebook) -> str:
         flown = play.kick_to - start
         if flown > _LONGEST_PUNT or (flown < 0 and play.outcome is not Outcome.BLOCKED):
             return f"a kick of {flown:g} yards"
+        if flown > 15 and play.outcome is Outcome.BLOCKED:
+            return f"a blocked kick of {flown:g} yards"
         if (play.outcome in (Outcome.DOWNED, Outcome.FAIR_CATCH) and play.spot is not None
                 and abs(play.spot - play.kick_to) > 10):
             down, dead = spoken_spot(play.kick_to, length), spoken_spot(play.spot, length)

@@ -312,6 +312,10 @@ def caught_word(draft: Draft, word: Word, ahead: Ahead) -> None:
     """Something was caught: a kick, an interception, or else a pass."""
     draft.settle_if_kick()
     draft.in_foul = False
+    if draft.kind is None and draft.events and draft.events[-1].kind is EventKind.MUFF:
+        draft.fill("who caught it is taken to have recovered it")
+        recovered(draft, word, ahead)
+        return
     if draft.play_kind in KICKS:
         acted(draft, Side.DEFENSE)
         if draft.kick_to is None:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 _TOKENS = re.compile(
-    r'(?P<comment>"(?:[^"\\]|\\.)*"?)'
+    r"(?P<owner>(?<![\w.:-])[0-9]{1,2}['’]s\b)"
+    r'|(?P<comment>"(?:[^"\\]|\\.)*"?)'
     r"|(?P<dotted>(?<![^\W_])[a-z](?:\.[a-z])+(?![a-z])\.?)"
     r"|(?P<clock>[0-9]{1,2}:[0-9]{2}(?![0-9]))"
     r"|(?P<ordinal>[0-9]+(?:st|nd|rd|th)(?![a-z]))"
@@ -60,7 +61,7 @@ def split(line: str) -> list[Token]:
     tokens = []
     for match in _TOKENS.finditer(line):
         kind, text, start, end = match.lastgroup, match.group(), match.start(), match.end()
-        if kind == "apart":
+        if kind in ("apart", "owner"):
             continue
         if kind == "number" and text[0] == "-" and start and line[start - 1].isdigit():
             text, start = text[1:], start + 1

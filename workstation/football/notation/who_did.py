@@ -104,6 +104,9 @@ def _beside(phrase: Phrase, said: LineEvidence) -> Side | None:
     return said.sides.get(after.at) if after is not None else None
 
 
+_AT_THE_LINE = ("encroachment", "offside", "false start", "delay of game", "neutral zone infraction")
+
+
 def foul_unsaid(said: LineEvidence, play: Play) -> str:
     """What of the fouls of a play was not said, or of those that were said is not in it."""
     named = [phrase for phrase in said.phrases if phrase.has(Role.FOUL)]
@@ -114,6 +117,8 @@ def foul_unsaid(said: LineEvidence, play: Play) -> str:
             return f"{foul.name} was not said"
         if not any(_may_be_by(phrase, foul, said) for phrase in telling):
             return f"{foul.name!r} by the {foul.by.value} is not certain"
+        if foul.spot is not None and foul.yards is None and foul.name in _AT_THE_LINE:
+            return f"whether {foul.spot:g} is where {foul.name} was is not certain"
         if left := _foul_detail_unsaid(foul, said):
             return left
     both = said.says(Role.BOTH_TEAMS)

@@ -100,6 +100,7 @@ _THE_SAFETY = (
 )
 FILLERS: tuple[Word, ...] = (
     row("and", Role.FILLER, None, (
+          "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
           "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "
           "takes a bad bounce, takes a good hop, takes one bounce, off the side of his foot, line drive, nobody "
