@@ -272,12 +272,13 @@ def _items(game: Game, arguments: argparse.Namespace) -> list[SequenceItem]:
     if unknown:
         raise Wrong(f"there is no play {', '.join(map(str, unknown))}; the game has {len(game.plays)} plays")
     angles = angles_named(game, arguments.angles)
-    beside, sound = getattr(arguments, "beside", False), getattr(arguments, "sound_of", None)
+    inset, sound = getattr(arguments, "inset", False), getattr(arguments, "sound_of", None)
+    beside = inset or getattr(arguments, "beside", False)
     if beside and len(angles) < 2:
-        raise Wrong("--beside needs two angles at least: --angles high,\"end zone\"")
+        raise Wrong(f"{'--inset' if inset else '--beside'} needs two angles at least: --angles high,\"end zone\"")
     (heard,) = angles_named(game, (sound,)) if sound else (None,)
     before, after = arguments.handles
-    return [SequenceItem(game.plays[number - 1].id, before, after, angles, beside, heard) for number in numbers]
+    return [SequenceItem(game.plays[number - 1].id, before, after, angles, beside, heard, inset) for number in numbers]
 
 
 def _yards(arguments: argparse.Namespace) -> int:

@@ -197,6 +197,8 @@ def chosen_angles(made: CommandParser, in_one: bool = True) -> None:
     if in_one:
         made.add_argument("--beside", action="store_true",
                           help="show the angles beside each other in one picture, in step; default: one after another")
+        made.add_argument("--inset", action="store_true",
+                          help="as --beside, with all but the first angle small in the corner of its picture")
         made.add_argument("--sound-of", metavar="NAME", help="the angle whose sound is heard; default: of the picture")
 
 

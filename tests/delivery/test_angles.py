@@ -17,6 +17,7 @@ import pytest
 
 from tests.film.clips import RATE, SIZE, number_of, numbered_film, picture_hash
 from workstation.delivery.export import export_segments
+from workstation.delivery.picture_places import corners
 from workstation.delivery.rendering import Settings, render
 from workstation.delivery.segment import play_segments
 from workstation.delivery.sequence import Form, SequenceRequest, write_sequence
@@ -97,6 +98,37 @@ def test_beside_each_other_both_show_the_same_moment_in_every_picture(game, tmp_
     segments = segments_of(game, SequenceItem(1, angles=angles, beside=True))
     render(segments, tmp_path / "beside.mp4", EXACT)
     assert [tiles_of(frame) for frame in frames_in(tmp_path / "beside.mp4")] == right
+
+
+def number_at(luma: np.ndarray, left: float, top: float, width: float) -> int | None:
+    """The number that a picture carries which is so wide and lies there."""
+    scale = width / SIZE[0]
+    row = luma[round(top + 40 * scale)]
+    if luma[round(top):round(top + SIZE[1] * scale), round(left):round(left + width)].max() < 15:
+        return None
+    return sum(1 << bit for bit in range(12) if row[round(left + (20 + bit * 24) * scale)] > 118)
+
+
+@pytest.mark.parametrize(("angles", "right"), [
+    ((FIRST, END_ZONE), [(number, number if number >= END_FIRST else None) for number in range(HIGH_FRAMES)]),
+    ((END_ZONE, FIRST), [(number, number if number < HIGH_FRAMES else None)
+                         for number in range(END_FIRST, END_FIRST + END_FRAMES)])])
+def test_small_in_the_corner_of_the_large_one_it_shows_the_same_moment_in_every_picture(game, tmp_path, angles, right):
+    (segment,) = segments_of(game, SequenceItem(1, angles=angles, beside=True, inset=True))
+    assert segment.inset and ("High | End zone" in segment.caption) is (angles[0] == FIRST)
+    size = 1280, 720        # so that the small one's number can be read
+    render([segment], tmp_path / "corner.mp4", replace(EXACT, width=size[0], height=size[1]))
+    _, small = corners(2, *size)
+    read = []
+    for frame in frames_in(tmp_path / "corner.mp4"):
+        luma = frame.to_ndarray(format="gray").astype(int)
+        alone = luma.copy()
+        alone[small.top - 2:small.top + small.height + 2, small.left - 2:small.left + small.width + 2] = 0
+        edge = luma[small.top - 1, small.left + small.width // 2] > 150
+        there = number_at(luma, small.left, small.top, small.width) if edge else None
+        read.append((number_at(alone, 0, 0, size[0]), there))
+    mask = (1 << 8) - 1         # of the large one's number the corner may hide the upper places
+    assert [(large & mask, there) for large, there in read] == [(large & mask, there) for large, there in right]
 
 
 def test_with_handles_trimmed_and_among_others_they_stay_in_step(game, tmp_path):

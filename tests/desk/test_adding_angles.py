@@ -254,7 +254,8 @@ def pictures_in(path) -> int:
 
 @pytest.mark.parametrize(("choice", "right"), [
     ("High, then End zone", round((HIGH[0][1] - HIGH[0][0] + END_ZONE[1][1] - END_ZONE[1][0]) * RATE)),
-    ("High | End zone in one picture", round((HIGH[0][1] - HIGH[0][0]) * RATE))])
+    ("High | End zone in one picture", round((HIGH[0][1] - HIGH[0][0]) * RATE)),
+    ("High, End zone small in the corner", round((HIGH[0][1] - HIGH[0][0]) * RATE))])
 def test_a_sequence_is_exported_from_the_angles_that_are_chosen_whichever_is_looked_at(qtbot, matched, tmp_path, choice,
                                                                                       right):
     press(matched, "desk.angle")
@@ -295,7 +296,7 @@ def played_through(qtbot, window, room) -> list[tuple[int, float, float | None]]
     def look(*_) -> None:
         beside = session.beside
         if room.through.running and session.playing:
-            there = beside.at if beside.mode is BesideMode.EQUAL else None
+            there = beside.at if beside.mode is not BesideMode.OFF else None
             seen.append((session.angle, evening_of(session),
                          seconds_of_evening(further, there, END_ZONE.values()) if there else None))
 
@@ -329,6 +330,18 @@ def test_the_sequence_plays_through_with_both_angles_in_one_picture(qtbot, match
     both = [(here, there) for _, here, there in seen if there is not None]
     assert both and all(40 <= here < 42.5 and 39.9 <= there < 42.6 for here, there in both)
     qtbot.waitUntil(lambda: matched.session.beside.mode is BesideMode.OFF)
+
+
+def test_the_sequence_plays_through_with_the_other_angle_small_in_the_corner_and_says_whose_sound_it_plays(
+        qtbot, matched):
+    room = sequence_of(qtbot, matched, SequenceItem(2, -4.0, -5.5, (FIRST, FURTHER), True, FURTHER, inset=True))
+    modes, said = set(), []
+    matched.session.beside.changed.connect(lambda: modes.add(matched.session.beside.mode))
+    matched.session.notice.connect(said.append)
+    seen = played_through(qtbot, matched, room)
+    assert {angle for angle, _, _ in seen} == {FIRST} and any(there is not None for _, _, there in seen)
+    assert modes - {BesideMode.OFF} == {BesideMode.INSET}
+    assert any("the sound of the picture" in each and "the sound of End zone" in each for each in said)
 
 
 def test_the_ends_of_a_play_are_those_of_the_angle_that_shows_it(qtbot, matched):

@@ -50,8 +50,10 @@ def _decode(part: Part) -> Iterator[av.VideoFrame]:
 
 
 @contextmanager
-def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
-    """The pictures with ``part.start <= pts < part.end``, in showing order, decoded ahead in a thread.
+def pictures(part: Part, through: Callable[[Iterator[av.VideoFrame]], Iterable[av.VideoFrame]] = iter,
+             ) -> Iterator[Iterator[av.VideoFrame]]:
+    """The pictures with ``part.start <= pts < part.end``, in showing order, decoded ahead in a thread, and made into
+    others there by ``through``.
 
     Raises CannotDecode, while iterating, if the file cannot be read, is not the one that was tagged, or has no such
     picture.
@@ -70,7 +72,7 @@ def pictures(part: Part) -> Iterator[Iterator[av.VideoFrame]]:
 
     def work() -> None:
         try:
-            for frame in _decode(part):
+            for frame in through(_decode(part)):
                 if not put(frame):
                     return
             put(None)

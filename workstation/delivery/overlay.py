@@ -16,6 +16,7 @@ from ..film.film import Film
 from ..film.time import Instant
 from ..tagging.drawn import drawn_span, shown_at
 from ..tagging.model import Drawing, DrawingKind, Game, Shot
+from .picture_places import RIM, PicturePlace
 from .segment import Part
 from .still import Still
 
@@ -23,6 +24,7 @@ INK = (255, 221, 64, 255)       # reads on grass, sky and both kinds of jersey
 EDGE = (0, 0, 0, 255)
 STRIP_GROUND = (16, 20, 26)
 STRIP_TEXT = (245, 245, 240)
+_EDGE_LUMA = 193        # of the line around a small picture on a large one, of 16 to 235
 LUMA_SHARES = {1: (0.2126, 0.0722), 5: (0.299, 0.114), 9: (0.2627, 0.0593)}     # of red and blue; H.273, table 4
 
 
@@ -208,30 +210,31 @@ def paint_over(frame: av.VideoFrame, over: Layer | None, strip: Layer | None) ->
     return painted
 
 
-def tiles(number: int, width: int, height: int) -> list[tuple[int, int, int, int]]:
-    """Where so many pictures of one kind stand in one of *width* and *height*: left, top, width and height of each, all
-    even. Two stand beside each other; more in rows of two."""
-    across, down = width // 4 * 2, height // 4 * 2
-    rows = -(-number // 2)
-    top = (height - rows * down) // 4 * 2
-    return [(place % 2 * across, top + place // 2 * down, across, down) for place in range(number)]
-
-
-def set_in_one(pictures: Sequence[av.VideoFrame | None], places: Sequence[tuple[int, int, int, int]], width: int,
-               height: int, pixels: str) -> av.VideoFrame:
-    """One 4:2:0 picture in the studio range with others set into it at even places; black around them, and where there
-    is none."""
+def set_in_one(pictures: Sequence[av.VideoFrame | None], places: Sequence[PicturePlace], width: int, height: int,
+               pixels: str) -> av.VideoFrame:
+    """One 4:2:0 picture in the studio range with others set into it at even places, later ones over earlier ones and
+    with an edge there; black around them, and where there is none."""
     made = av.VideoFrame(width, height, pixels)
     unit = 1 << (made.format.components[0].bits - 8)
-    for number, plane in enumerate(_planes(made)):
+    planes = _planes(made)
+    for number, plane in enumerate(planes):
         plane[:] = (16 if number == 0 else 128) * unit
-    for picture, (left, top, across, down) in zip(pictures, places, strict=True):
+    for at, (picture, (left, top, across, down)) in enumerate(zip(pictures, places, strict=True)):
         if picture is None:
             continue
-        for number, (old, new) in enumerate(zip(_planes(picture), _planes(made), strict=True)):
-            share = 1 if number == 0 else 2
+        edge = RIM if any(_overlap(places[at], each) for each in places[:at]) else 0
+        for number, (old, new) in enumerate(zip(_planes(picture), planes, strict=True)):
+            share, ink = (1, _EDGE_LUMA) if number == 0 else (2, 128)
+            if edge:
+                new[(top - edge) // share:(top + down + edge) // share,
+                    (left - edge) // share:(left + across + edge) // share] = ink * unit
             new[top // share:(top + down) // share, left // share:(left + across) // share] = old
     return made
+
+
+def _overlap(one: PicturePlace, other: PicturePlace) -> bool:
+    return (one.left < other.left + other.width and other.left < one.left + one.width
+            and one.top < other.top + other.height and other.top < one.top + one.height)
 
 
 def _planes(frame: av.VideoFrame) -> list[np.ndarray]:

@@ -201,7 +201,8 @@ def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, 
         "tool": f"film-workstation {__version__}, {tools()}",
         "segments": [{"label": segment.label, "caption": segment.caption, "notice": segment.notice,
                       **{name: segment.fields.get(name, "") for name in _TOLD},
-                      **({"angle": segment.fields["angle"], "beside": [each.name for each in segment.beside]}
+                      **({"angle": segment.fields["angle"], "beside": [each.name for each in segment.beside],
+                          **({"inset": True} if segment.inset else {})}
                          if "angle" in segment.fields else {}), "parts": [
             {"source": part.source.path.name, "start": part.start, "end": part.end,
              "time_base": str(part.source.time_base)} for part in segment.used]} for segment in contents.segments],

@@ -36,7 +36,8 @@ from ..film.writing import disk_error, written_whole
 from .captions import add_chapters
 from .decoding import CHANNELS, SAMPLE_RATE, CannotDecode, pictures, silence, sound
 from .form import VideoFormat, form_of, tag
-from .overlay import Layer, Marks, drawn_layer, paint_over, set_in_one, strip_layer, tiles
+from .overlay import Layer, Marks, drawn_layer, paint_over, set_in_one, strip_layer
+from .picture_places import PicturePlace, corners, tiles
 from .reading import Placed
 from .segment import AngleSpan, Cue, Part, Segment
 from .timecode import timecode_at
@@ -200,9 +201,9 @@ class _Renderer:
         """What makes one picture of a segment's own and those of the angles beside it; None where it is alone."""
         if not segment.beside:
             return None
-        places = tiles(1 + len(segment.beside), self.width, self.height)
-        form = replace(self.form, width=places[0][2], height=places[0][3])
-        along = [open_.enter_context(closing(_Along(self, each, form))) for each in segment.beside]
+        places = self._places(segment)
+        form, *forms = (replace(self.form, width=place.width, height=place.height) for place in places)
+        along = [open_.enter_context(closing(_Along(self, *each))) for each in zip(segment.beside, forms, strict=True)]
 
         def picture(begun: Fraction, part: Part, frame: VideoFrame, at: int) -> VideoFrame:
             seconds = begun + (at - part.start) * part.source.time_base
@@ -210,6 +211,10 @@ class _Renderer:
             return set_in_one(frames, places, self.width, self.height, self.form.pixels)
 
         return picture
+
+    def _places(self, segment: Segment) -> list[PicturePlace]:
+        """Where a segment's picture stands, and those of the angles beside it."""
+        return (corners if segment.inset else tiles)(1 + len(segment.beside), self.width, self.height)
 
     def _part(self, segment: Segment, part: Part, joined: Callable[[Part, VideoFrame, int], VideoFrame] | None,
               along: _Heard | None) -> None:
@@ -224,12 +229,12 @@ class _Renderer:
         heard = along or _Heard(sound(part, self.settings.sound_track, partial(self._lose, part)))
         form = self.form
         if joined is not None:
-            _, _, width, height = tiles(2, self.width, self.height)[0]
-            form = replace(form, width=width, height=height)
+            own = self._places(segment)[0]
+            form = replace(form, width=own.width, height=own.height)
         asked = end = Fraction(0)
         try:
-            with pictures(part) as decoded:
-                for frame, at, until in _spans(self.filtered(part, decoded, form), part):
+            with pictures(part, partial(self.filtered, part, form)) as decoded:
+                for frame, at, until in _spans(decoded, part):
                     if self.cancelled and self.cancelled():
                         raise Cancelled
                     before, end = end, (until - part.start) * part.source.time_base
@@ -266,7 +271,8 @@ class _Renderer:
             if along is None:
                 self.sounds.submit(heard.close)
 
-    def filtered(self, part: Part, decoded: Iterable[VideoFrame], form: VideoFormat) -> Iterator[VideoFrame]:
+    @staticmethod
+    def filtered(part: Part, form: VideoFormat, decoded: Iterable[VideoFrame]) -> Iterator[VideoFrame]:
         """Deinterlace, turn, scale and pad; timestamps are kept."""
         graph: Graph | None = None
         source = part.source
@@ -351,8 +357,8 @@ class _Along:
     def _decoded(self) -> Generator[tuple[Fraction, VideoFrame], None, None]:
         begun = self._along.lead
         for part in self._along.parts:
-            with pictures(part) as decoded:
-                for frame in self._renderer.filtered(part, decoded, self._form):
+            with pictures(part, partial(self._renderer.filtered, part, self._form)) as decoded:
+                for frame in decoded:
                     at: Placed = frame
                     yield (begun + (at.pts - part.start) * part.source.time_base,
                            self._renderer.drawn(part, frame, at.pts, self._form))

@@ -59,7 +59,8 @@ class AngleSpan:
 @dataclass(frozen=True, slots=True)
 class Segment:
     """One play or shot to hand on. ``fields`` fill the name pattern; ``caption`` is the line shown with it. ``beside``
-    are other angles in the same picture, ``heard`` the one whose sound stands in the place of its own."""
+    are other angles in the same picture, small in its corner if ``inset``; ``heard`` is the one whose sound stands in
+    the place of its own."""
 
     parts: tuple[Part, ...]
     fields: dict[str, str]
@@ -70,6 +71,7 @@ class Segment:
     angle: int = FIRST
     beside: tuple[AngleSpan, ...] = ()
     heard: AngleSpan | None = None
+    inset: bool = False
 
     @property
     def used(self) -> tuple[Part, ...]:
@@ -230,7 +232,8 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
             fields["words"])))
         shown = shown_between(sensitive[angle], *map(layout.time, span))
         segments.append(Segment(parts_between(layout.game.film, *span), fields, caption, tag.id, shot.id,
-                                _notice((*meant_by(tag.play), *shown)), angle, tuple(others), heard))
+                                _notice((*meant_by(tag.play), *shown)), angle, tuple(others), heard,
+                                item.inset and bool(others)))
     return segments
 
 

@@ -95,7 +95,7 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
     game, form = request.game, request.form
     items = request.items
     if form is Form.FILES:      # a copy is of one angle
-        items = [replace(item, beside=False, sound=None) for item in items]
+        items = [replace(item, beside=False, inset=False, sound=None) for item in items]
     segments = play_segments(game, request.steps, items, request.origins)
     left_out = len({item.play for item in request.items} - {segment.play for segment in segments})
     if not segments:

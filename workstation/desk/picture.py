@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 from typing import Any
 
 from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QImage, QMouseEvent, QPainter, QWheelEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from ..delivery.picture_places import RIM, corners, two_apart
 from .beside import Beside, BesideMode
 from .timers import timer
 
 _GAP = 4            # pixels between two pictures side by side
-_INSET = 0.34       # of the picture's width for the small one in the corner
+_FORM = Fraction(16, 9)     # of pictures until one has come
 _LATE = 250         # milliseconds after which it is said that the picture on show is an older one
 
 
@@ -125,14 +127,12 @@ class PictureView(QWidget):
         if beside is None:
             return whole, QRectF()
         if beside.mode is BesideMode.EQUAL:
-            if whole.width() >= 1.8 * whole.height():
-                half = (whole.width() - _GAP) / 2
-                return whole.adjusted(0, 0, -half - _GAP, 0), whole.adjusted(half + _GAP, 0, 0, 0)
-            half = (whole.height() - _GAP) / 2
-            return whole.adjusted(0, 0, 0, -half - _GAP), whole.adjusted(0, half + _GAP, 0, 0)
+            form = _FORM if self._image.isNull() else Fraction(self._image.width(), self._image.height())
+            one, other = (QRectF(*each) for each in two_apart(self.width(), self.height(), _GAP, form))
+            return one, other
         large = fitted(whole, self._image)
-        width = large.width() * _INSET
-        return whole, QRectF(large.right() - width - 8, large.top() + 8, width, width * 9 / 16)
+        small = QRectF(*corners(2, round(large.width()), round(large.height()))[1])
+        return whole, small.translated(large.topLeft())
 
     def fraction_at(self, point: QPointF) -> tuple[float, float]:
         """Return where a point lies in the picture, as fractions of its width and height."""
@@ -160,11 +160,11 @@ class PictureView(QWidget):
         if (beside := self._beside()) is not None:
             self._paint_beside(painter, beside, rect)
         if self._session is not None and self._session.player.waiting and not self._late.isActive():
-            self._put(painter, "the picture is coming …", rect.topLeft())
+            self._put(painter, "the picture is coming …", rect.topLeft(), rect.width())
         if self._words:
             tall = self.fontMetrics().height() + 10
             wide = min(self.fontMetrics().horizontalAdvance(self._words) + 20, rect.width())
-            self._put(painter, self._words, QPointF(rect.center().x() - wide / 2, rect.bottom() - tall - 8))
+            self._put(painter, self._words, QPointF(rect.center().x() - wide / 2, rect.bottom() - tall - 8), wide)
         painter.end()
 
     def _paint_beside(self, painter: QPainter, beside: Beside, first: QRectF) -> None:
@@ -172,7 +172,7 @@ class PictureView(QWidget):
         place = self._places()[1]
         rect = fitted(place, beside.image)
         if beside.mode is BesideMode.INSET:
-            painter.fillRect(place.adjusted(-2, -2, 2, 2), QColor("#c9d1d3"))
+            painter.fillRect(place.adjusted(-RIM, -RIM, RIM, RIM), QColor("#c9d1d3"))
             painter.fillRect(place, QColor("#050607"))
         if not beside.image.isNull():
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
@@ -183,15 +183,17 @@ class PictureView(QWidget):
                              Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, beside.words)
         own, other = beside.names
         if not self._session.player.waiting:        # else the picture may still be another angle's
-            self._put(painter, own, first.topLeft())
-        self._put(painter, other, rect.topLeft())
+            free = place.left() - RIM if beside.mode is BesideMode.INSET else first.right()
+            self._put(painter, own, first.topLeft(), free - first.left())
+        self._put(painter, other, rect.topLeft(), rect.width())
 
-    def _put(self, painter: QPainter, words: str, corner: QPointF) -> None:
-        """Write words on a dark ground, from *corner* down and to the right."""
+    def _put(self, painter: QPainter, words: str, corner: QPointF, room: float) -> None:
+        """Write words on a dark ground, from *corner* down and to the right, shortened to as many pixels as there is
+        room for."""
         painter.setFont(self.font())
         metrics = self.fontMetrics()
-        box = QRectF(corner.x(), corner.y(), min(metrics.horizontalAdvance(words) + 20, self.width()),
-                     metrics.height() + 10)
+        words = metrics.elidedText(words, Qt.TextElideMode.ElideRight, max(int(room) - 20, 0))
+        box = QRectF(corner.x(), corner.y(), min(metrics.horizontalAdvance(words) + 20, room), metrics.height() + 10)
         painter.fillRect(box, QColor(5, 6, 7, 200))
         painter.setPen(QColor("#ffffff"))
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)

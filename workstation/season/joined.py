@@ -56,7 +56,7 @@ class JoinedGames:
         return list({name.casefold(): name for _, name in reversed(said)}.values())[::-1]
 
     def item(self, path: Path, play: int, names: Sequence[str] = (), beside: bool = False, sound: str = "",
-             handles: tuple[float, float] = (0.0, 0.0)) -> SequenceItem | None:
+             handles: tuple[float, float] = (0.0, 0.0), inset: bool = False) -> SequenceItem | None:
         """A game's play as part of a sequence, shown from the angles of these *names*, or parts of them, that its game
         has and that show it, from the game's first one where there is none; *sound* names the angle that is heard.
         None if the game does not have the play."""
@@ -66,7 +66,9 @@ class JoinedGames:
         shown = {FIRST} | {match.angle for match in self.game.matches if match.play == here}
         angles = tuple(dict.fromkeys(number for name in names for number in self._meant(path, name) if number in shown))
         heard = next((number for number in self._meant(path, sound) if number in shown), None) if sound else None
-        return SequenceItem(here, *handles, () if angles == (FIRST,) else angles, beside and len(angles) > 1, heard)
+        several = len(angles) > 1
+        return SequenceItem(here, *handles, () if angles == (FIRST,) else angles, beside and several, heard,
+                            inset and several)
 
     def unknown(self, names: Iterable[str]) -> list[str]:
         """Those of the *names* that no angle of any game has."""

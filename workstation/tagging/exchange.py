@@ -93,7 +93,7 @@ def from_document(document: Any, folder: Path) -> Game:
     """The game that plain data describes; raises :class:`Unreadable` with all that is wrong."""
     if not isinstance(document, dict) or document.get("format") != FORMAT:
         raise Unreadable([f"format: expected an object whose 'format' is {FORMAT!r}"])
-    if document.get("version") != VERSION:
+    if document.get("version") != VERSION or document.get("version") is True:      # which counts as 1
         raise Unreadable([f"version: expected {VERSION}, found {document.get('version')!r}"])
     game = from_plain(Game, {name: said for name, said in document.items() if name not in ("format", "version")})
     game = _with_paths(game, lambda path: Path(os.path.normpath(folder / path)))

@@ -218,8 +218,9 @@ class Decision:
 class SequenceItem:
     """A play in a sequence with its handles (extra seconds before and after its shot's tagged action). ``angles`` are
     those that show it, one after another, by their numbers; none: the first one. 0 is the first angle. ``beside`` shows
-    them in one picture instead, in step; ``sound`` is the angle whose sound is heard, None for each one's own (beside
-    each other: the first one's)."""
+    them in one picture instead, in step: equally large, or with ``inset`` the first one large and the others small in
+    its corner. ``sound`` is the angle whose sound is heard, None for each one's own (in one picture: the first
+    one's)."""
 
     play: int
     lead_in: float = 0.0
@@ -227,6 +228,7 @@ class SequenceItem:
     angles: tuple[int, ...] = ()
     beside: bool = False
     sound: int | None = None
+    inset: bool = False
 
 
 @dataclass(frozen=True, slots=True)

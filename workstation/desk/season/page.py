@@ -431,12 +431,12 @@ class SeasonPage(QWidget):
         from ...season.joined import join
 
         plays, form, games = list(self.film_panel.reel.plays), Form(self.form.currentData()), self._open_games()
-        angles, beside = self.film_panel.shown_from.angles, self.film_panel.shown_from.beside
+        angles, beside, inset = self.film_panel.shown_from.chosen
         self._desk.settings.setValue("season/exports", str(to.parent))
 
         def work(progress: Progress) -> Written:
             made = join([path for path, _ in plays], games)
-            items = [item for key in plays if (item := made.item(*key, angles, beside)) is not None]
+            items = [item for key in plays if (item := made.item(*key, angles, beside, inset=inset)) is not None]
             request = SequenceRequest(made.game, made.steps, to.stem, items, form, origins=made.origins)
             written = write_sequence(request, to, progress, progress.cancelled)
             return replace(written, notes=(*filter(None, [made.lacking(items, angles)]), *written.notes))

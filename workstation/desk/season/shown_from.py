@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import permutations
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QWidget
 
-_FIRST = ((), False)
+from ...delivery.ways_to_show import WayToShow, ways_to_show
+
+_FIRST: WayToShow[str] = WayToShow(())
 
 
 class ShownFrom(QComboBox):
@@ -28,31 +29,31 @@ class ShownFrom(QComboBox):
     @property
     def angles(self) -> tuple[str, ...]:
         """The names of the angles, in their order; nothing: each game's first one."""
-        return self._choice[0]
+        return self.chosen.angles
 
     @property
     def beside(self) -> bool:
         """Whether they stand in one picture, in step."""
-        return self._choice[1]
+        return self.chosen.beside
 
     @property
-    def _choice(self) -> tuple[tuple[str, ...], bool]:
-        return self.currentData() or _FIRST
+    def chosen(self) -> WayToShow[str]:
+        """How the plays are shown, the angles by their names; none: each game's first one."""
+        angles, beside, inset = self.currentData() or _FIRST
+        return WayToShow(tuple(angles), beside, inset)
 
     def offer(self, names: Sequence[str]) -> None:
         """Offer the angles of these names, and two of them together; what was chosen stays if it is still there."""
-        chosen, pairs = self._choice, list(permutations(names, 2))
-        ways: list[tuple[str, tuple[tuple[str, ...], bool]]] = [("Each game's first angle", _FIRST)]
+        chosen = self.chosen
+        ways: list[tuple[str, WayToShow[str]]] = [("Each game's first angle", _FIRST)]
         if len(names) > 1:
-            ways += [*((name, ((name,), False)) for name in names),
-                     *((f"{one}, then {other}", ((one, other), False)) for one, other in pairs),
-                     *((f"{one} | {other} in one picture", ((one, other), True)) for one, other in pairs)]
+            ways += ways_to_show({name: name for name in names})
         self.clear()
         for words, way in ways:
             self.addItem(words, way)
         self.setCurrentIndex(max((at for at, (_, way) in enumerate(ways) if way == chosen), default=0))
         self.setVisible(len(names) > 1)
-        if self._choice != chosen:
+        if self.chosen != chosen:
             self._on_chosen()
 
     def choose_next(self) -> None:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import permutations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from ...delivery.cutting import angles_shown, length_of, nudged, span_of
+from ...delivery.ways_to_show import WayToShow, ways_to_show
 from ...film.time import Instant, spoken_time
 from ...tagging.angles import FIRST, layout_from
 from ...tagging.layout import FilmLayout, layout_of
@@ -31,13 +31,15 @@ if TYPE_CHECKING:
 @dataclass(frozen=True, slots=True)
 class ShownSpan:
     """What a place of the sequence shows of one angle, from its first picture to the end; ``beside`` is the angle that
-    stands in the same picture, if one does."""
+    stands in the same picture, if one does, small in its corner if ``inset``; ``heard`` that whose sound is heard."""
 
     place: int
     angle: int
     start: Instant
     end: Instant
     beside: int | None = None
+    inset: bool = False
+    heard: int | None = None
 
 
 class SequenceEditor(SessionHolder, Wrapping):
@@ -84,6 +86,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.angles = named(QComboBox(self), "From which angles the play is shown")
         self.angles.activated.connect(lambda _: self._show_from(self.angles.currentData()))
         self.sound = named(QComboBox(self), "Whose sound is heard")
+        self.sound.setToolTip("In what is handed on. Played through here, each picture has its own sound.")
         self.sound.activated.connect(lambda _: self._sound_of(self.sound.currentData()))
         for box in (self.angles, self.sound):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
@@ -156,7 +159,8 @@ class SequenceEditor(SessionHolder, Wrapping):
             span = span_of(self.layouts[angle], item)
             others = [each for each in item.angles if each != angle and item.play in self.layouts[each].plays]
             if span is not None:
-                made.append(ShownSpan(place, angle, *span, others[0] if item.beside and others else None))
+                made.append(ShownSpan(place, angle, *span, others[0] if item.beside and others else None, item.inset,
+                                      angle if item.sound is None else item.sound))
         return made
 
     def _leading(self, item: SequenceItem) -> FilmLayout:
@@ -233,29 +237,21 @@ class SequenceEditor(SessionHolder, Wrapping):
 
     # -- angles --------------------------------------------------------------------------------------------
 
-    def _choices(self) -> list[tuple[str, tuple[int, ...], bool]]:
-        """How a play may be shown: in words, by the angles in their order, and whether in one picture."""
-        session = self.session
-        names = {number: session.name_of(number) for number in session.numbers}
-        pairs = list(permutations(names, 2))
-        return [*((names[number], (number,), False) for number in names),
-                *((f"{names[one]}, then {names[other]}", (one, other), False) for one, other in pairs),
-                *((f"{names[one]} | {names[other]} in one picture", (one, other), True) for one, other in pairs)]
-
     def _offer_views(self) -> None:
         """Show how the chosen play is shown; with one angle there is nothing to choose."""
         session, found = self.session, self.current
         self._views.setVisible(len(session.numbers) > 1 and found is not None)
         if found is None or len(session.numbers) < 2:
             return
-        item, choices = found[1], self._choices()
-        now = item.angles or (FIRST,), item.beside
+        item = found[1]
+        now = WayToShow(item.angles or (FIRST,), item.beside, item.inset)
         self.angles.clear()
-        for words, angles, beside in choices:
-            self.angles.addItem(words, (angles, beside))
-        at = next((at for at, (_, *choice) in enumerate(choices) if tuple(choice) == now), -1)
+        ways = ways_to_show({number: session.name_of(number) for number in session.numbers})
+        for words, way in ways:
+            self.angles.addItem(words, way)
+        at = next((at for at, (_, way) in enumerate(ways) if way == now), -1)
         if at < 0:
-            self.angles.addItem(", then ".join(session.name_of(each) for each in now[0]), now)
+            self.angles.addItem(", then ".join(session.name_of(each) for each in now.angles), now)
             at = self.angles.count() - 1
         self.angles.setCurrentIndex(at)
         self.angles.setToolTip(self.angles.currentText())
@@ -265,10 +261,11 @@ class SequenceEditor(SessionHolder, Wrapping):
             self.sound.addItem(words, number)
         self.sound.setCurrentIndex(0 if item.sound is None else 1 + session.numbers.index(item.sound))
 
-    def _show_from(self, choice: tuple[tuple[int, ...], bool]) -> None:
+    def _show_from(self, way: tuple[tuple[int, ...], bool, bool]) -> None:
         if self.current is not None:
-            angles, beside = choice
-            self._on_trimmed(replace(self.current[1], angles=() if angles == (FIRST,) else angles, beside=beside))
+            angles, beside, inset = way
+            shown = () if tuple(angles) == (FIRST,) else tuple(angles)
+            self._on_trimmed(replace(self.current[1], angles=shown, beside=beside, inset=inset))
 
     def _sound_of(self, number: int | None) -> None:
         if self.current is not None:
@@ -279,7 +276,8 @@ class SequenceEditor(SessionHolder, Wrapping):
         if self.current is None:
             return
         like = self.current[1]
-        items = tuple(replace(item, angles=like.angles, beside=like.beside, sound=like.sound) for item in self.items)
+        items = tuple(replace(item, angles=like.angles, beside=like.beside, inset=like.inset, sound=like.sound)
+                      for item in self.items)
         if items != self.items:
             self._change(items)
             self.session.notice.emit(f"All plays: {self.angles.currentText()}")

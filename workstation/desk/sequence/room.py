@@ -486,12 +486,16 @@ class SequenceRoom(Room):
         session = self.session
         self.through.stop()
         self._note_look()
+        others = dict.fromkeys(session.name_of(each.heard) for each in spans if each.heard not in (None, each.angle))
+        if others:
+            session.notice.emit("Heard here: the sound of the picture. What is handed on has the sound of "
+                                f"{' and '.join(others)} instead.")
 
         def show(at: int) -> None:
             """Look from the angles of a span, one or two in one picture."""
             each = spans[at]
             session.see(each.angle, each.start)
-            mode = BesideMode.OFF if each.beside is None else BesideMode.EQUAL
+            mode = BesideMode.OFF if each.beside is None else BesideMode.INSET if each.inset else BesideMode.EQUAL
             if (mode, each.beside) != (session.beside.mode, session.beside.angle if each.beside is not None else None):
                 session.beside.show(mode, each.beside)
 
