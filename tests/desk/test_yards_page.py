@@ -179,10 +179,10 @@ def test_the_spot_moves_by_keys_and_is_measured_again(qtbot, page, painted):
 
 def test_a_spot_is_held_against_a_line(qtbot, page, painted):
     measured(qtbot, page, painted)
-    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_L)
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_M)
     assert page.told.text().startswith(f"Short of the line by {painted.yards:.0f}"[:22])
     assert not page.take_button.isVisible()
-    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_W)
+    qtbot.keyClick(QApplication.focusWidget(), Qt.Key.Key_O)
     assert page.told.text().startswith("Beyond the line by ")
 
 
