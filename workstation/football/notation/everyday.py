@@ -136,6 +136,14 @@ _AHEAD = ", ".join(("ties the game", "ties it", "ties it up", "that ties the gam
     "ahead", "behind", "win", "wins", "won", "lose", "loses", "lost") for points in (*NUMBERS, *map(str, range(1, 41)))
     for what in ("", " points"))))
 _PHRASES = _PHRASES + ", " + _AHEAD
+_FAILED = ("didn't", "did not", "couldn't", "could not", "can't", "doesn't", "does not")
+_AT_WHAT = ("get set", "get set in time", "reset", "reset for a second", "get lined up", "line up in time",
+    "get it off", "get it off in time", "get the snap off", "get the snap in time", "get the snap off in time",
+    "get off in time", "get the guy off in time", "get off the field", "get off the field in time",
+    "reach the line", "reach the receiver",
+    "go ten yards", "see it", "see him", "get there", "get there in time", "get his feet down", "get his foot down",
+    "get a foot down", "get both feet down", "find a receiver", "find an open man", "find anyone", "find anybody")
+_PHRASES = _PHRASES + ", " + ", ".join(f"{failed} {what}" for failed in _FAILED for what in _AT_WHAT)
 _ALL: dict[str, list[tuple[str, ...]]] = {}
 for _phrase in (tuple(text.split()) for text in _PHRASES.split(", ")):
     _ALL.setdefault(_phrase[0], []).append(_phrase)

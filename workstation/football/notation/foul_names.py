@@ -57,7 +57,8 @@ FOULS: dict[str, tuple[str, str]] = {
         "the "
         "qb, roughing the quarterback", "rtp"),
     "roughing the kicker": (
-        "roughing our kicker, roughing our punter, roughing their kicker, roughing their punter, rtk, roughing "
+        "/they run/runs/ran /right over/into our/the/their kicker/punter roughing the/our /kicker/punter, roughing our "
+        "kicker, roughing our punter, roughing their kicker, roughing their punter, rtk, roughing "
         "kicker, "
         "roughing the punter, roughing the holder", "rtk"),
     "running into the kicker": ("rik, running into kicker, running into the punter, running into the holder", "rik"),
@@ -97,7 +98,9 @@ FOULS: dict[str, tuple[str, str]] = {
     "snap infraction": ("illegal snap", "isn"),
     "illegal numbering": ("numbering", "inu"),
     "illegal procedure": ("procedure", "ipr"),
-    "horse collar tackle": ("horse collar, horsecollar, hct, collar tackle", "hc"),
+    "horse collar tackle": (
+        "/grab/grabs/grabbed/pull/pulls/pulled/drag/drags/dragged/take/takes/took/yank/yanks/yanked him /down by the "
+        "horse collar, horse collar, horsecollar, hct, collar tackle", "hc"),
     "targeting": ("tgt", "tg"),
     "spearing": ("spear", ""),
     "illegal helmet contact": ("helmet contact, helmet to helmet, spearing", "ihc"),

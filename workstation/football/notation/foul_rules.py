@@ -54,6 +54,13 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
             and (draft.events[-1].by is None or (draft.slot == "event" and draft.events[-1].by is which))):
         draft.change_event(by=which)
         return
+    if (draft.phrase.endswith(" ball") and not by_said and draft.kind in KICKS and draft.events
+            and draft.events[-1].kind is EventKind.MUFF and draft.slot == "event"
+            and ahead.role not in (Role.RECOVERED, Role.EVENT, Role.FOUL)):
+        draft.change_event(by=draft.events[-1].by or Side.DEFENSE)
+        draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "muffed punt, our ball"
+        draft.fill("who has the ball then recovered it")
+        return
     if (draft.events and draft.events[-1].kind is EventKind.MUFF and draft.slot == "event"
             and (by_said or ahead.role != Role.RECOVERED)):
         draft.change_event(by=which)

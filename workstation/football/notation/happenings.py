@@ -199,6 +199,9 @@ def _length_said(draft: Draft) -> bool:
         and abs(draft.posts - (draft.start - SNAP_TO_KICK) - draft.pending) <= 3)
 
 
+_OF_THE_LINE_TO_GAIN = ("stopped short", "first", "marker", "sticks", "chains", "line to gain")
+
+
 def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
     """A kick was said to be short or wide."""
     kind = draft.play_kind if draft.kind is not None or draft.before.next is Next.TRY else None
@@ -238,6 +241,10 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
     if word.value == "short" and (draft.kind in GAINING or (draft.kind is None
             and draft.phrase.endswith("dead short of the line to gain"))):
         draft.claims.append("short")
+        return
+    if (word.value == "short" and draft.kind is None and draft.before.next is Next.SCRIMMAGE
+            and any(part in draft.phrase for part in _OF_THE_LINE_TO_GAIN)):
+        draft.claims.append("short")  # "stopped short, gain of 1"
         return
     raise Refused(f"{word.text} of what?")
 

@@ -22,6 +22,7 @@ from .word_steps import MEANINGFUL
 _MOST = 24  # drafts kept at one place of the line
 _MOST_PASSED = 6  # times a line is read again without an everyday phrase
 _LEFT = tuple(tuple(phrase.split()) for phrase in ("left on the clock", "on the clock", "left", "remaining", "to go"))
+_PERHAPS = ("maybe", "perhaps", "possibly")
 _SECONDS = tuple(("seconds", *left) for left in (*_LEFT, ()))
 
 
@@ -215,6 +216,11 @@ class Parser(PlaceSteps):
                     self.text)) is not None):
                 yield from self._short(draft, at, *short)
                 return
+            if token.text in _PERHAPS and draft.gain_said and draft.kind in GAINING and not draft.events:
+                ways = list(self._or_another(draft, at))
+                yield from ways
+                if ways:
+                    return
             if (amount := amount_at(self.tokens, at)) is not None:
                 yield from self._amount(draft, at, *amount)
                 return

@@ -53,6 +53,26 @@ class PlaceSteps(WordSteps):
         way.chips.append(Chip(f"{missing:g} short", self.tokens[at].start, self.tokens[at + used - 1].end))
         yield way, (at + used, 0)
 
+    def _or_another(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        """"three yards, maybe four": both are asked, the one said first before the other."""
+        found = number_at(self.tokens, at + 1) if at + 1 < len(self.tokens) else None
+        if found is None or found[0] <= 0 or draft.gain is None:
+            return
+        value, used = found
+        last = at + 1 + used
+        last += last < len(self.tokens) and self.tokens[last].text in ("yard", "yards", "yd", "yds")
+        gain = draft.fields["gain"]
+        if abs(abs(gain) - value) > 3:
+            return
+        said = self.text[self.tokens[at].start : self.tokens[last - 1].end]
+        for taken, penalty in ((gain, 1), (value if gain >= 0 else -value, 2)):
+            way = draft.copy()
+            way.prep, way.the = "", False
+            way.fields["gain"] = taken
+            way.fill(f"{said!r}: it may be the one or the other", penalty)
+            way.chips.append(Chip(said, self.tokens[at].start, self.tokens[last - 1].end))
+            yield way, (last, 0)
+
     def _amount(self, draft: Draft, at: int, value: float, used: int,
             about: bool) -> Iterator[tuple[Draft, tuple[int, int]]]:
         way, end = draft.copy(), self.tokens[at + used - 1].end

@@ -72,6 +72,7 @@ FOUL_WORDS: tuple[Word, ...] = (
     row("itself offset", Role.FOUL_DETAIL, ("decision", FoulDecision.OFFSET), where=IN_FOUL, about="this foul alone"),
     row("both declined", Role.BOTH, FoulDecision.DECLINED, "all declined", where=IN_FOUL),
     row("both teams", Role.BOTH_TEAMS, None, (
+          "both ways, going both ways, "
           "both sides, both, each team, by both teams, on both teams, on both, on each team, on both sides"),
          where=IN_FOUL),
     row("both accepted", Role.BOTH, FoulDecision.ACCEPTED, "all accepted, both enforced", where=IN_FOUL),

@@ -40,11 +40,13 @@ SIDES: tuple[Word, ...] = (
           "returner, returners, defensive, returning team, punt returner, kick returner, defensive back, db, "
           "linebacker, cornerback"), codes="d", where=AFTER_FOUL),
     row("us", Role.SIDE, "us",
-          "we've, we're, we'll, us ball, we, " + _of_one("our"),
+          "we've, we're, we'll, us ball, we, one of us, one of ours, "
+          "one of our guys/men/players/boys, " + _of_one("our"),
          about="the team that has the ball, unless it says otherwise: shown as a question"),
     row("them", Role.SIDE, "them",
           "they've, they're, they'll, them ball, they, other team, opposing "
-          "team, other side, opposing side, " + _of_one("their")),
+          "team, other side, opposing side, one of theirs, one of them, "
+          "one of their guys/men/players/boys, " + _of_one("their")),
 )
 TEAMS: tuple[Word, ...] = (
     row("home", Role.TEAM, Team.HOME, (
@@ -162,6 +164,8 @@ PLACES: tuple[Word, ...] = (
           "receives the kick at, takes it at, fielded at, caught at, fielded on, caught on")),
     row("kicked from", Role.SLOT, "kick_from"),
     row("returned to", Role.RETURN, "to", (
+          "bring/brings/brought/run/runs/ran/take/takes/took/carry/carries/get/gets the/our/their "
+          "kick/kickoff/punt/ball /all_the_way/all_the_way_back /back/out/up to, "
           "gets it to, brings it to, carries it to, takes it to, gets it back up to, returned it to, brought "
           "back to, "
           "run back to, gets it out to, gets out to, gets it back to, gets it up to, brought out to, runs it "

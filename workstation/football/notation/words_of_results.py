@@ -115,7 +115,9 @@ OUTCOMES: tuple[Word, ...] = (
           "not enough, didn't make it, didn't get it, did not make it, did not get it, doesn't make it, doesn't get "
           "it, short of the first down, short of a first down, short of the sticks, short of the marker, short "
           "of the "
-          "chains, comes up short, falls short, stopped short, stopped short of the goal line, just short, is short, "
+          "chains, comes up short, falls short, stopped short, "
+          "stopped short on fourth/third/4th/3rd /down/and_1/and_one/and_two/and_2/and_inches/and_goal, "
+          "stopped short of the goal line, just short, is short, "
           "short of the goal line, short of the line to gain, dead short of the line to gain, ball dead short of the "
           "line to gain, ball is dead short of the line to gain"), codes="s", where=MEASURED),
     row("wide", Role.MISSED, "wide", (
@@ -168,7 +170,10 @@ LOOSE_BALL: tuple[Word, ...] = (
           "mishandles, drops the ball, ball loose, is loose, ball on the ground, on the turf, forced fumble, fumbled "
           "ball, fumble forced"), codes="f, fu"),
     row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", codes="l"),
-    row("kept", Role.RECOVERED, "same", "retained, keeps the ball", codes="k"),
+    row("kept", Role.RECOVERED, "same", (
+          "/recovered_by/covered_by own man/player/receiver/guard/tackle/center/lineman/back/quarterback "
+          "/recovers/recovers_it/recovered_it/got_it/gets_it/covers_it/falls_on_it/fell_on_it, retained, "
+          "keeps the ball"), codes="k"),
     row("recovery", Role.RECOVERED, None, (
           "covers it, jumps right back on it, gets it back, picks it back up, dives on it, secures it, scoops it, "
           "scoops it up, saved it, saves it, got on it, is all over it, "
