@@ -102,9 +102,10 @@ def _loose_ends(draft: Draft) -> None:
     if (draft.early.keys() - {"when"} or draft.plus) and not draft.fouls and draft.both is None:
         raise Refused("which foul was it?")
     if draft.flagged and not draft.fouls:
-        if draft.both is None:
+        out = draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS
+        if draft.both is None and not out:
             raise Refused("which foul was it?")
-        draft.fill("which fouls was not said")
+        draft.fill("the flag is for the kick out of bounds" if out else "which fouls was not said")
     if draft.nullified and not draft.fouls:
         raise Refused("which foul called it back?")
     if draft.both is not None and not draft.fouls:

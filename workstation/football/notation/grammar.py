@@ -366,14 +366,14 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
     if name == "kick_to":
         if not draft.is_kick() and draft.kind is not None:
             raise Refused("there was no kick")
-        if draft.phrase.endswith((" it at", "start at")):  # "takes it at the 24"
+        if draft.phrase.endswith(" it at") or draft.phrase == "comes to" or "start" in draft.phrase:
             if draft.kind is None and draft.due is None:
                 raise Refused("there was no kick")
             if draft.play_kind not in KICKS or draft.outcome is Outcome.BLOCKED or (
-                    draft.zone and draft.outcome is not Outcome.TOUCHBACK):
+                    draft.zone and not draft.zone.startswith("kick") and draft.outcome is not Outcome.TOUCHBACK):
                 raise Refused("where it came down was said already")
             acted(draft, Side.DEFENSE)
-            if draft.outcome is Outcome.TOUCHBACK or (draft.kind in FREE_KICKS
+            if draft.outcome is Outcome.TOUCHBACK or draft.zone or (draft.kind in FREE_KICKS
                     and draft.outcome is Outcome.OUT_OF_BOUNDS):
                 draft.slot, draft.prep = "put in play", "at"
                 return

@@ -71,6 +71,12 @@ def began_there(draft: Draft, spots: list[float]) -> bool:
         return False
     if draft.outcome is Outcome.INTERCEPTED or draft.start is None or not spots:
         return False
+    behind = [spot for spot in spots if 0 <= draft.start - spot < 30]
+    if (behind and draft.fouls and draft.fouls[-1]["name"] == "intentional grounding" and not draft.gain_said
+            and draft.fouls[-1].get("spot") is None and draft.outcome in (Outcome.COMPLETE, Outcome.INCOMPLETE)):
+        draft.fouls[-1]["spot"], draft.fields["outcome"], draft.slot = behind[0], Outcome.INCOMPLETE, ""
+        draft.fill(f"{draft.spoken(behind[0])}, where it was thrown from, is where the grounding was")
+        return True
     if all(abs(spot - draft.start) > 1 for spot in spots):
         draft.doubt(f"the ball was on {draft.spoken(draft.start)}, not {draft.spoken(spots[0])}")
     return True

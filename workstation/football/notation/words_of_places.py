@@ -160,7 +160,8 @@ PLACES: tuple[Word, ...] = (
           "out of "
           "the ez" + _THROUGH)),
     row("kicked to", Role.SLOT, "kick_to", (
-          "start at, they start at, will start at, they will start at, kicked into, receives at, receives it at, "
+          "/they/they_will/will/they'll start/starts/started /it at/on/from, comes to, kicked into, receives at, "
+          "receives it at, "
           "receives the kick at, takes it at, fielded at, caught at, fielded on, caught on")),
     row("kicked from", Role.SLOT, "kick_from"),
     row("returned to", Role.RETURN, "to", (
