@@ -22,6 +22,8 @@ _IN_THE_END_ZONE = tuple(tuple(phrase.split()) for phrase in ("in the end zone",
     "in the endzone"))
 _TEAMS = {"home": Team.HOME, "h": Team.HOME, "visitors": Team.VISITORS, "visitor": Team.VISITORS,
     "visiting": Team.VISITORS, "v": Team.VISITORS, "away": Team.VISITORS, "guests": Team.VISITORS}
+_SHORT_OF_THE_LINE = 0.5  # yards
+_ENDED = ("at", "stopped", "tackled", "down", "downed", "dropped", "spotted", "marked", "dead")
 _LONG_SIDES = ("offense", "kicker", "kickers", "receivers", "receiver", "defense")
 _SPOT_SLOTS = ("gain", "kick_to", "return", "length", "caught", "event", "spot", "foul spot", "enforced from",
     "said ball_on", "put in play")
@@ -267,6 +269,13 @@ class PlaceSteps(WordSteps):
         if (not offset and self.words_at(at, 2) == ("goal", "line") and (draft.play_kind in KICKS
                 or draft.slot == "caught") and draft.slot in ("kick_to", "caught")):
             yield from self._take_spot(draft, length, at, token.start, at + 2)
+            return
+        if (not offset and self.words_at(at, 2) == ("goal", "line") and draft.prep in ("to", "at")
+                and ((draft.slot == "event" and draft.kind in (None, *GAINING))
+                or (draft.slot == "gain" and draft.kind in GAINING and self.tokens[max(0, at - 2)].text in _ENDED))):
+            for taken, place in self._take_spot(draft, length - _SHORT_OF_THE_LINE, at, token.start, at + 2):
+                taken.fill("the goal line as just short of the one to score at")
+                yield taken, place
             return
         who: Side | Team | None = None
         zone, after = False, at
