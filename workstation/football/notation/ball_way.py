@@ -9,7 +9,7 @@ from ..field import spoken_spot
 from ..plays import EventKind, Outcome, Play, PlayKind, Score, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
-from .draft import KICKS, TRIES
+from .draft import FREE_KICKS, KICKS, TRIES
 from .evidence import LineEvidence, Number
 from .word import Role
 
@@ -167,6 +167,9 @@ def strange_way(play: Play, before: Situation, rulebook: Rulebook) -> str:
         return ""
     if play.gain is not None and play.gain < -_FARTHEST_BACK and play.kind in (PlayKind.RUN, PlayKind.PASS):
         return f"a loss of {-play.gain:g} yards"
+    if (play.kind in FREE_KICKS and play.events and play.events[0].kind is EventKind.FUMBLE
+            and play.events[0].by is Side.OFFENSE):
+        return "who fumbled a ball that was kicked away"
     if play.kick_to is not None and play.kind in KICKS:
         flown = play.kick_to - start
         if flown > _LONGEST_PUNT or (flown < 0 and play.outcome is not Outcome.BLOCKED):

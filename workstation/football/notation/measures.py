@@ -132,7 +132,8 @@ def _distance(draft: Draft, value: float, text: str, slot: str) -> list[Draft]:
         draft.returned = True
         returned_yards(draft, value)
     elif slot in ("caught", "event"):
-        raise Refused(f"{text} yards of what? Say {'returned {text} yards' if slot == 'caught' else 'the yard line'}")
+        instead = f"returned {text} yards" if slot == "caught" else "the yard line"
+        raise Refused(f"{text} yards of what? Say {instead}")
     elif slot == "spot":
         moved = draft.where()
         if moved is None:

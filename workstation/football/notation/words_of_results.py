@@ -147,7 +147,7 @@ OUTCOMES: tuple[Word, ...] = (
           "back, "
           "they let it roll, they let it bounce, no ret, no rtn, not returned, no return, untouched, without a "
           "return, "
-          "let it bounce, lets it bounce, let it roll, lets it roll"),
+          "let it bounce, lets it bounce, let it roll, lets it roll, let it go, lets it go"),
          about="said of a kick that nobody brought back"),
 )
 _SNAPS = (
@@ -165,8 +165,7 @@ LOOSE_BALL: tuple[Word, ...] = (
           "bobbled handoff, fumbled handoff, mishandled handoff, botched handoff, fumbled exchange, ball pops out, "
           "ball pops loose, ball popped out, ball popped loose, fum, fmb, fumb, coughed it up, ball is out, ball is "
           "loose, put it on the ground, puts it on the ground, ball is on the ground, loose ball, it is loose, "
-          "lets it "
-          "go, stripped, loses the ball, coughed up, ball comes loose, ball comes out, ball out, lost control, "
+          "stripped, loses the ball, coughed up, ball comes loose, ball comes out, ball out, lost control, "
           "mishandles, drops the ball, ball loose, is loose, ball on the ground, on the turf, forced fumble, fumbled "
           "ball, fumble forced"), codes="f, fu"),
     row("lost", Role.RECOVERED, "other", "ball lost, turned over, loses it", codes="l"),
