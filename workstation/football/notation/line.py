@@ -134,12 +134,14 @@ class Line:
             return False
         if following and following[0].isdigit() and "+" not in self.text[token.end : self.tokens[at + 1].start]:
             return False
-        kicked = at > 1 and self.tokens[at - 2].text.startswith(("punt", "kick", "ret", "field", "boot"))
+        kicked = at > 1 and self.tokens[at - 2].text.startswith(("pu", "ki", "ko", "ret", "field", "boot"))
         if kicked and self.tokens[at - 1].text == "to":
             return False
         if not at:
             return bool(following) and following[0].isalpha()
         before = self.tokens[at - 1]
+        if before.end == token.start:
+            return False  # "r3" is a gain
         if not following:
             return before.text in _BEFORE_THE_LAST
         apart = "," in self.text[before.end : token.start]
