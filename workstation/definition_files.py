@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -40,3 +41,8 @@ def definition_text(path: Path) -> str:
         raise UnreadableDefinition(f"it is not UTF-8 text ({error.reason}); save it as UTF-8") from None
     except OSError as error:
         raise UnreadableDefinition(error.strerror or str(error)) from None
+
+
+def quoted(text: object) -> str:
+    """A text as a TOML basic string: a JSON string in which U+007F is escaped, too."""
+    return json.dumps(str(text), ensure_ascii=False).replace("\x7f", "\\u007f")

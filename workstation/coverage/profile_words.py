@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 import tomllib
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
+from ..definition_files import quoted
 from ..film.writing import written_whole
 from .profile import Profile, ProfileError, load_profile, profile_names, user_profile_folder
 
@@ -94,13 +94,8 @@ def _text(before: Profile, below: Profile, based_on: str, remarks: Mapping[str, 
           crew: str) -> str:
     title = before.title if before.name != below.name else f"{below.title}, words of {crew or 'the crew'}"
     # All are dropped, so that those that stay come in the order of the list too.
-    dropped = [_quoted(word) for word in below.remarks]
-    lines = [_MARK, "", f"based_on = {_quoted(based_on)}", f"title = {_quoted(title)}",
-             f"dropped = [{', '.join(dropped)}]", f"praise = [{', '.join(map(_quoted, praise))}]", "", "[remarks]",
-             *(f"{_quoted(word)} = {_quoted(advice)}" for word, advice in remarks.items())]
+    dropped = [quoted(word) for word in below.remarks]
+    lines = [_MARK, "", f"based_on = {quoted(based_on)}", f"title = {quoted(title)}",
+             f"dropped = [{', '.join(dropped)}]", f"praise = [{', '.join(map(quoted, praise))}]", "", "[remarks]",
+             *(f"{quoted(word)} = {quoted(advice)}" for word, advice in remarks.items())]
     return "\n".join(lines) + "\n"
-
-
-def _quoted(text: str) -> str:
-    """A text as a TOML basic string: a JSON string in which U+007F is escaped, too."""
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")

@@ -5,7 +5,6 @@
 
 from __future__ import annotations
 
-import json
 import tomllib
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
@@ -14,7 +13,7 @@ from typing import Any, TypeVar
 
 from platformdirs import user_config_path
 
-from ...definition_files import UnreadableDefinition, definition_names, definition_text, delivered
+from ...definition_files import UnreadableDefinition, definition_names, definition_text, delivered, quoted
 from ...film.writing import written_whole
 from ..model import Game
 from .definition import About, Follows, Of, OwnWord, Vocabulary, WordKind, WordValue, problems
@@ -118,7 +117,7 @@ def read_vocabulary(text: str, where: str = "own words") -> Vocabulary:
 def _word(name: str, entry: Any, found: list[str]) -> OwnWord | None:
     where = f"word {name!r}"
     if not isinstance(entry, dict):
-        found.append(f"{where}: it must be a table, like [words.{_quoted(name)}]")
+        found.append(f"{where}: it must be a table, like [words.{quoted(name)}]")
         return None
     before = len(found)
     _known(entry, _WORD, where, found)
@@ -183,9 +182,9 @@ def _texts(said: Any, where: str, found: list[str]) -> tuple[str, ...]:
 
 def vocabulary_text(vocabulary: Vocabulary) -> str:
     """The definition file that :func:`read_vocabulary` reads."""
-    lines = [_MARK, f"title = {_quoted(vocabulary.title)}"]
+    lines = [_MARK, f"title = {quoted(vocabulary.title)}"]
     for word in vocabulary.words:
-        lines += ["", f"[words.{_quoted(word.name)}]", f"kind = {_quoted(word.kind)}", f"about = {_quoted(word.about)}"]
+        lines += ["", f"[words.{quoted(word.name)}]", f"kind = {quoted(word.kind)}", f"about = {quoted(word.about)}"]
         if word.spoken:
             lines.append(f"spoken = {_list(word.spoken)}")
         if word.carried:
@@ -198,20 +197,15 @@ def vocabulary_text(vocabulary: Vocabulary) -> str:
 
 
 def _rule(rule: Follows) -> str:
-    parts = [("word", _quoted(rule.word)), ("of", _quoted(rule.of))]
+    parts = [("word", quoted(rule.word)), ("of", quoted(rule.of))]
     if rule.values:
-        parts.append(("values", _table((said, _quoted(then)) for said, then in rule.values)))
+        parts.append(("values", _table((said, quoted(then)) for said, then in rule.values)))
     return _table(parts)
 
 
 def _table(entries: Iterable[tuple[str, str]]) -> str:
-    return "{ " + ", ".join(f"{_quoted(key)} = {value}" for key, value in entries) + " }"
+    return "{ " + ", ".join(f"{quoted(key)} = {value}" for key, value in entries) + " }"
 
 
 def _list(texts: Iterable[str]) -> str:
-    return f"[{', '.join(map(_quoted, texts))}]"
-
-
-def _quoted(text: str) -> str:
-    """A text as a TOML basic string: a JSON string in which U+007F is escaped, too."""
-    return json.dumps(str(text), ensure_ascii=False).replace("\x7f", "\\u007f")
+    return f"[{', '.join(map(quoted, texts))}]"
