@@ -156,6 +156,17 @@ def test_the_same_moment_in_the_other_angle(game):
     assert same_moment(game, at(17), 1, FIRST) == at(17)
 
 
+def test_a_moment_before_its_recording_began_is_not_in_the_recording_before(game, tmp_path):
+    end_zone = game.angles[0]
+    clips = replace(end_zone, film=Film((source("e1", tmp_path), source("e2", tmp_path))),
+                    shots=(*end_zone.shots, Shot(12, at(0, "e2"), at(20, "e2"), ShotKind.PLAY)))
+    game = replace(game, angles=(clips,),
+                   matches=(game.matches[0], Match(END_ZONE, 2, 12, (at(75), at(2, "e2")))))
+    assert same_moment(game, at(76), 2, END_ZONE).source == "e2"
+    assert same_moment(game, at(72), 2, END_ZONE) is None
+    assert same_moment(game, at(0, "e2"), 2, FIRST).source == "s1"
+
+
 def near(seconds: float) -> int:
     """The tick of the picture on show at that second of a file of 30000/1001 frames a second, which begins at 900."""
     frame = int(seconds * 30000 / 1001 + 1e-9)

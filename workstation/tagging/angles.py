@@ -127,7 +127,8 @@ def ties_of(game: Game, number: int) -> Mapping[int, Tie]:
 def same_moment(game: Game, at: Instant, play: int, number: int) -> Instant | None:
     """The picture of angle *number* that shows what *at*, an instant of any angle, shows of a play.
 
-    None where the play is not filmed by that angle, not tied to it, or the moment lies outside its film.
+    None where the play is not filmed by that angle, not tied to it, or the moment lies outside the source in
+    which it is tied: what lies before or after that on the film was filmed at another time.
     Raises KeyError if no angle has the instant's source, or the game has no such angle.
     """
     now = angle_that_holds(game, at.source)
@@ -136,7 +137,11 @@ def same_moment(game: Game, at: Instant, play: int, number: int) -> Instant | No
     here, there = (_away(game, each, play) for each in (now, number))
     if here is None or there is None:
         return None
-    return _instant(film_of(game, number), film_of(game, now).time_of(at) - here + there)
+    other = film_of(game, number)
+    found = _instant(other, film_of(game, now).time_of(at) - here + there)
+    tie = ties_of(game, now if number == FIRST else number)[play]
+    tied = _instant(other, tie.first if number == FIRST else tie.further)
+    return found if found is not None and tied is not None and found.source == tied.source else None
 
 
 def _away(game: Game, number: int, play: int) -> Fraction | None:
