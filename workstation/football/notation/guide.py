@@ -9,6 +9,7 @@ from .foul_names import FOULS
 from .word import ANYWHERE, Role, Word, spelled, split_phrases
 from .words import EXACT, TABLE
 
+MOST_WAYS = 8
 _HEAD = """\
 # The notation
 
@@ -92,14 +93,21 @@ def guide() -> str:
 
 
 def listed(search: str = "") -> list[tuple[str, str, str]]:
-    """Word, short forms and the other ways to say it, of each row that says *search* somewhere; for the key page."""
+    """Word, short forms and other ways to say it, of each row that says *search* somewhere; for the key page. Of many
+    ways the ones that say *search* are shown, at most ``MOST_WAYS``, and how many more there are."""
     wanted = search.lower().split()
-    rows = [(word.text, ", ".join(word.codes), _written(word.written), word.also) for _, words in TABLE
-        if words is not EXACT for word in words]
-    rows += [(name, codes, _written(split_phrases(also)), spelled(split_phrases(also)))
-        for name, (also, codes) in sorted(FOULS.items())]
-    return [(text, codes, also) for text, codes, also, said in rows
-        if all(any(part in cell.lower() for cell in (text, codes, *said)) for part in wanted)]
+    rows = [(word.text, ", ".join(word.codes), word.written) for _, words in TABLE if words is not EXACT
+        for word in words]
+    rows += [(name, codes, split_phrases(also)) for name, (also, codes) in sorted(FOULS.items())]
+    found = []
+    for text, codes, written in rows:
+        said = spelled(written)
+        if all(any(part in cell.lower() for cell in (text, codes, *said)) for part in wanted):
+            asked = [phrase for phrase in said if wanted and all(part in phrase.lower() for part in wanted)]
+            shown = (asked or [spelled((phrase,))[0] for phrase in reversed(written)])[:MOST_WAYS]
+            more = len(asked or said) - len(shown)
+            found.append((text, codes, ", ".join(shown) + (f", and {more:,} more" if more else "")))
+    return found
 
 
 def usual_words(part: str, also: int = 4) -> list[tuple[str, str, str]]:
