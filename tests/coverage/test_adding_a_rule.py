@@ -9,12 +9,9 @@ from workstation.coverage import rules
 from workstation.coverage.profile import load_profile
 
 RULE = '''
-from dataclasses import dataclass
-
 from workstation.coverage.rule import Rule
 
 
-@dataclass(frozen=True, kw_only=True)
 class NoShortShots(Rule):
     title = "No short shots"
     label = "longer shot"

@@ -44,7 +44,6 @@ class Trouble:
         return cls(stretch.start, stretch.end, stretch.at, stretch.worst / threshold if threshold else 1.0, said, title)
 
 
-@dataclass(frozen=True, kw_only=True)
 class CameraRule(Rule):
     """A rule about a measure. ``kinds`` are the shots it judges, ``fault`` its finding's title, ``why`` what viewers
     lose, ``habit`` what would help. At most one finding a shot, at the worst place.

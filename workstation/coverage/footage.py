@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import NotRequired, TypedDict
 
 from ..film.time import Instant
 from ..football.plays import IN_PLAY
@@ -115,6 +116,14 @@ class Between:
         return [take for take in self.takes if take.holds(kind)]
 
 
+class Where(TypedDict):
+    """What a judgement is about, as the rules hand it on: a period, and a play or a shot by id."""
+
+    period: int
+    play: NotRequired[int]
+    shot: NotRequired[int]
+
+
 @dataclass(slots=True)
 class Snap:
     """A filmed play in which the ball is snapped or kicked.
@@ -148,6 +157,11 @@ class Snap:
         return self.filmed.dead_ball
 
     @property
+    def where(self) -> Where:
+        """The play and its shot, for a judgement about them."""
+        return {"period": self.step.before.period, "play": self.tag.id, "shot": self.take.shot.id}
+
+    @property
     def at(self) -> Instant:
         """The snap, or where its shot begins."""
         return self.snap.at if self.snap else self.take.shot.start
@@ -165,6 +179,11 @@ class Snap:
         if self.take.shot.framing is Framing.WIDE and not self.take.shot.opens_on and not self.follows:
             return self.take.start
         return None
+
+
+def period_of(before: Snap | None) -> int:
+    """The period of what follows a filmed play: that of the play, the first before any."""
+    return before.step.before.period if before else 1
 
 
 def place_of(before: Snap | None, between: Between, after: Snap | None) -> Instant:

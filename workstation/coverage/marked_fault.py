@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from ..tagging.layout import TimedMoment
@@ -13,7 +12,6 @@ from .rule import Judged, Rule
 from .screening import Screening
 
 
-@dataclass(frozen=True, kw_only=True)
 class MarkedFault(Rule):
     """A rule whose findings are marks of one kind. ``fault`` says what is wrong, ``why`` what it costs, ``habit``
     what would prevent it."""
@@ -30,8 +28,7 @@ class MarkedFault(Rule):
                 yield self.finding(
                     screening, f"play {snap.tag.id}", seen.at,
                     title=f"{self.fault}, {screening.spoken(snap.step.before)}",
-                    why=self.why, habit=self.habit, evidence=(f"Marked: {self.mark}.",), play=snap.tag.id,
-                    shot=snap.tag.shot, period=snap.step.before.period, strength=1.0)
+                    why=self.why, habit=self.habit, evidence=(f"Marked: {self.mark}.",), strength=1.0, **snap.where)
 
     def marks(self, snap: Snap) -> list[TimedMoment]:
         """The marks that are about this play and not about another in the same shot, one at most."""

@@ -1,14 +1,14 @@
 """What a coverage rule is. Each rule is a class of its own, in a file of :mod:`.rules` named after it.
 
-To add one: write ``rules/my_rule.py`` with one subclass of :class:`Rule` named ``MyRule``, and give
-it an entry ``[rules.my_rule]`` in ``resources/profiles/default.toml`` that fills its fields.
+To add one: write ``rules/my_rule.py`` with one subclass of :class:`Rule` named ``MyRule``, and give it an entry
+``[rules.my_rule]`` in ``resources/profiles/default.toml`` that fills its fields.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, dataclass_transform
 
 from ..film.time import Instant
 from ..tagging.layout import TimedMoment
@@ -21,12 +21,14 @@ EPSILON = 0.02
 """Seconds, less than a picture, by which a span may be short of what is asked."""
 
 
+@dataclass_transform(frozen_default=True, kw_only_default=True)
 @dataclass(frozen=True, kw_only=True)
 class Rule:
-    """One thing a viewer needs. Fields are its settings, filled by the crew profile.
+    """One thing a viewer needs. Fields are its settings, filled by the crew profile; every subclass is a frozen
+    dataclass of its own.
 
-    ``title`` names it for people, ``reason`` tells a trainee why it matters, ``label`` is what
-    the timeline writes where the shot belonged.
+    ``title`` names it for people, ``reason`` tells a trainee why it matters, ``label`` is what the timeline writes
+    where the shot belonged.
     """
 
     title: ClassVar[str]
@@ -35,6 +37,9 @@ class Rule:
 
     severity: Severity
     enabled: bool = True
+
+    def __init_subclass__(cls) -> None:
+        dataclass(frozen=True, kw_only=True)(cls)
 
     @property
     def name(self) -> str:
@@ -46,13 +51,12 @@ class Rule:
         judge it."""
         raise NotImplementedError
 
-    def delivered(self, *, period: int, play: int | None = None, shot: int | None = None) -> Delivered:
-        """Return the record that the film has what this rule asks for, in this period, play or shot."""
+    def delivered(self, *, period: int = 1, play: int | None = None, shot: int | None = None) -> Delivered:
+        """The film has what this rule asks for, in this period, play or shot."""
         return Delivered(self.name, period, play, shot)
 
     def not_judged(self, missing: str, *, period: int, play: int | None = None, shot: int | None = None) -> NotJudged:
-        """Return the record that something cannot be judged. ``missing``: what must be tagged, in the words of the
-        desk."""
+        """Something cannot be judged until ``missing``, in the words of the desk, is tagged."""
         return NotJudged(self.name, missing, period, play, shot)
 
     def sure(self, finding: Finding, margin: float, *moments: TimedMoment | None) -> Finding | LookAgain:
@@ -61,7 +65,7 @@ class Rule:
         return finding if abs(margin) >= off else LookAgain(finding)
 
     def finding(self, screening: Screening, about: str, at: Instant, *, title: str, why: str, habit: str,
-                period: int, direction: Direction = Direction.MISSED, severity: Severity | None = None,
+                period: int = 1, direction: Direction = Direction.MISSED, severity: Severity | None = None,
                 expected: str | None = None, until: Instant | None = None, evidence: tuple[str, ...] = (),
                 play: int | None = None, shot: int | None = None, seconds: float = 0.0, strength: float = 0.5,
                 cause: Cause | None = None) -> Finding:

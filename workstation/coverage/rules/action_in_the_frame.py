@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ...film.camera_work.series import Series
@@ -17,7 +16,6 @@ if TYPE_CHECKING:
     from ...film.camera_work.passage import Passage
 
 
-@dataclass(frozen=True, kw_only=True)
 class ActionInTheFrame(CameraRule):
     """``room``: least distance from what moves (its middle and its outermost tenth, on average) to the nearest edge,
     as a share of the picture; with less for ``least`` seconds the action counts as leaving. ``tight`` and ``loose``:

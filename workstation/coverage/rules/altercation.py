@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from ...tagging.model import Framing, MomentKind, ShotKind
@@ -17,7 +16,6 @@ _CARE = ("Keep your place and your calm: you are there to film, not to step in. 
          "coaches or the league when they ask, and to nobody else; players may be minors.")
 
 
-@dataclass(frozen=True, kw_only=True)
 class Altercation(Rule):
     """``fouls``: words in a foul's name that mean an altercation."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...football.situation import Situation
 from ...tagging.model import ShotKind
@@ -15,7 +14,6 @@ from ..speaking import spoken_seconds
 from ..watching import readable_board
 
 
-@dataclass(frozen=True, kw_only=True)
 class BoardTooOften(Rule):
     """``late``: seconds left in the half from which the clock is a reason of its own; ``apart``: one look without a
     reason in so many plays is let pass."""

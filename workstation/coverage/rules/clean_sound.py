@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ..camera_rule import CameraRule, Trouble
@@ -15,7 +14,6 @@ if TYPE_CHECKING:
     from ...film.camera_work.passage import Passage
 
 
-@dataclass(frozen=True, kw_only=True)
 class CleanSound(CameraRule):
     """``clipped``: share of samples at full scale. ``wind``: decibels of the lowest sounds over all others.
     ``silence``: decibels below full scale. ``voice``: decibels of speech over its usual level. Each for ``least``

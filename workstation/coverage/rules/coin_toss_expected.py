@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...tagging.model import ShotKind
 from ..finding import Delivered, Finding
@@ -12,7 +11,6 @@ from ..rule import Rule
 from ..screening import Screening
 
 
-@dataclass(frozen=True, kw_only=True)
 class CoinTossExpected(Rule):
     """The coin toss is not at the start of the film."""
 

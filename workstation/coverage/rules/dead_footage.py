@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from ...football.plays import IN_PLAY, PlayKind
@@ -25,7 +24,6 @@ _HAPPENS = frozenset({MomentKind.SIGNAL, MomentKind.ANNOUNCEMENT, MomentKind.CON
                       MomentKind.RESULT_SHOWN})
 
 
-@dataclass(frozen=True, kw_only=True)
 class DeadFootage(Rule):
     """``before_snap`` and ``after_dead_ball``: seconds of waiting in a play's shot beyond which the rest is surplus.
     The others are the most seconds of a whole shot: of a play ``blown_dead`` before its snap, and of a kind.

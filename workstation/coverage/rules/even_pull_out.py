@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -18,7 +17,6 @@ if TYPE_CHECKING:
     from ...film.camera_work.passage import Passage
 
 
-@dataclass(frozen=True, kw_only=True)
 class EvenPullOut(CameraRule):
     """``fastest``: doublings of the width in a second. ``unevenness``: the greatest speed against the mean, between the
     first and the last tenth of the way. ``wider``: how many times wider the picture becomes before it counts."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...tagging.model import ShotKind
 from ..finding import Delivered, Direction, Finding
@@ -11,7 +10,6 @@ from ..rule import Rule
 from ..screening import Screening
 
 
-@dataclass(frozen=True, kw_only=True)
 class FilmLength(Rule):
     """``minutes``: the longest a game's film usually is; ``lead`` and ``hold``: seconds of each play's shot
     before the snap and after the dead ball that are not counted as waiting."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...tagging.model import ShotKind
 from ..finding import Delivered, Finding, Severity
@@ -13,7 +12,6 @@ from ..screening import Screening
 _HABIT = "Close on the scoreboard with the final score and the clock at zero."
 
 
-@dataclass(frozen=True, kw_only=True)
 class FinalScoreboardExpected(Rule):
     """The film ends without the final score."""
 

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...tagging.model import Framing
 from ..rule import Judged, Rule
 from ..screening import Screening
 
 
-@dataclass(frozen=True, kw_only=True)
 class FramedTooClose(Rule):
     """A play is filmed in a close picture."""
 

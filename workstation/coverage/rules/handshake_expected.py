@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...tagging.model import Framing, MomentKind, ShotKind
 from ..finding import Delivered, Finding, Severity
@@ -12,7 +11,6 @@ from ..screening import Screening
 from ..speaking import spoken_seconds
 
 
-@dataclass(frozen=True, kw_only=True)
 class HandshakeExpected(Rule):
     """``hold``: seconds that the shot stays wide before it ends; ``required``: the board alone does not close the
     film."""

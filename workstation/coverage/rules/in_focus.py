@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ..camera_rule import CameraRule, Trouble
@@ -15,7 +14,6 @@ if TYPE_CHECKING:
     from ...film.camera_work.passage import Passage
 
 
-@dataclass(frozen=True, kw_only=True)
 class InFocus(CameraRule):
     """``softness``: blur beyond the shot's best, in thousandths of the picture's width, for ``least`` seconds.
     ``against_game``: the same of the whole shot against the sharper half of the game's shots of its kind."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...film.time import Instant
 from ...tagging.layout import TimedMoment
@@ -19,7 +18,6 @@ _CARE = ("The player may be a minor, and the family may be watching: leave care 
          "or medical staff ask for it, and follow the venue's, the league's and local rules.")
 
 
-@dataclass(frozen=True, kw_only=True)
 class Injury(Rule):
     """``hold``: seconds after the dead ball at which a shot usually ends; ``linger``: seconds more
     that are allowed where everybody saw it happen; ``leaving``: the longest shot of a player leaving."""

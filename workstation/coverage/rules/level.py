@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ...film.camera_work.series import Series
@@ -16,7 +15,6 @@ if TYPE_CHECKING:
     from ...film.camera_work.passage import Passage
 
 
-@dataclass(frozen=True, kw_only=True)
 class Level(CameraRule):
     """``degrees`` of roll against the shot's usual, for ``least`` seconds."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Severity
@@ -20,7 +19,6 @@ def _goes_on(screening: Screening, snap: Snap) -> bool:
     return following is not None and following.holds(ShotKind.ALTERCATION)
 
 
-@dataclass(frozen=True, kw_only=True)
 class LongerHoldExpected(Rule):
     """``hold``: seconds a shot runs on after the ball is dead."""
 

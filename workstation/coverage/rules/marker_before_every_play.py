@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ..rule import Judged, Rule
 from ..screening import Screening
 from ..watching import readable_down
 
 
-@dataclass(frozen=True, kw_only=True)
 class MarkerBeforeEveryPlay(Rule):
     """A play from scrimmage has no marker shot before it."""
 

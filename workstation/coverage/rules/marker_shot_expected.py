@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...football.plays import Outcome, PlayKind
 from ...football.situation import Situation
@@ -28,7 +27,6 @@ _HABITS = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
 class MarkerShotExpected(Rule):
     """``after_short_measurement``: the marker follows the ruling, however well its result was seen."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...football.plays import Outcome, PlayKind
 from ...tagging.model import MomentKind, ShotKind
@@ -19,7 +18,6 @@ _HABIT = "Keep the marker for moments of doubt; it loses its force when everybod
 _CUTS_IN = (ShotKind.PENALTY_SIGNAL, ShotKind.MEASUREMENT, ShotKind.INJURY, ShotKind.ALTERCATION)
 
 
-@dataclass(frozen=True, kw_only=True)
 class MarkerShotNotNeeded(Rule):
     """A marker shot tells a down that every viewer knows."""
 

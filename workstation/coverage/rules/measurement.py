@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from ...football.plays import PlayKind
@@ -17,7 +16,6 @@ from ..speaking import spoken_seconds
 _HABIT = "Film a measurement from the first stick to the referee's call: close for ball and stick, then wide."
 
 
-@dataclass(frozen=True, kw_only=True)
 class Measurement(Rule):
     """``roll``: seconds of film before the first stick is planted that are allowed; ``call``: seconds
     after the result that the referee's call takes, ``call_most`` the most that are allowed."""

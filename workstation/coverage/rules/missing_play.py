@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...football.plays import IN_PLAY
 from ..continuity import Break, jump
@@ -14,7 +13,6 @@ from ..screening import Screening
 from ..speaking import spoken_play, spoken_play_and_situation
 
 
-@dataclass(frozen=True, kw_only=True)
 class MissingPlay(Rule):
     """A play of the game is not on film."""
 

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ...tagging.model import MomentKind
 from ..marked_fault import MarkedFault
 
 
-@dataclass(frozen=True, kw_only=True)
 class NotAllInFrame(MarkedFault):
     """A player is outside the picture at the snap."""
 

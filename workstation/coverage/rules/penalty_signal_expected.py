@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...football.plays import FoulDecision, PlayKind
 from ...tagging.model import MomentKind, ShotKind
@@ -14,7 +13,6 @@ from ..screening import Screening
 from ..speaking import spoken_seconds
 
 
-@dataclass(frozen=True, kw_only=True)
 class PenaltySignalExpected(Rule):
     """``roll``: seconds of film before the signal that are allowed; ``shown``: seconds
     after it below which it cannot be read; ``declined``: penalties that were

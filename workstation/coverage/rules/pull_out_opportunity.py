@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from ...tagging.model import MomentKind, ShotKind
@@ -18,7 +17,6 @@ _HABIT = "On a decisive down open close on the marker and ease out to the format
 _LEAD_HABIT = "Time the pull-out so that everybody is in frame four to five seconds before the snap."
 
 
-@dataclass(frozen=True, kw_only=True)
 class PullOutOpportunity(Rule):
     """``lead_from`` and ``lead_to``: all players are in frame so many seconds before the snap; ``tolerance`` seconds
     either way are let pass, as the time of the snap cannot be foreseen. Below ``readable`` seconds the formation

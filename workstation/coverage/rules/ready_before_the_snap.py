@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 
 from ...tagging.model import Framing, MomentKind, ShotKind
@@ -13,7 +12,6 @@ from ..screening import Screening
 from ..speaking import spoken_seconds
 
 
-@dataclass(frozen=True, kw_only=True)
 class ReadyBeforeTheSnap(Rule):
     """``lead``: seconds before the snap from which the picture is wide and steady."""
 

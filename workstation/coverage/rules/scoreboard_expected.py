@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...football.plays import IN_PLAY, PlayKind
 from ...football.situation import Next
@@ -19,7 +18,6 @@ from ..watching import readable_board
 _LATE = 3       # last plays of the game, of which one needs a tagged clock
 
 
-@dataclass(frozen=True, kw_only=True)
 class ScoreboardExpected(Rule):
     """``within_snaps``: after a score the board is shown before so many more plays have been
     filmed (the try belongs to its touchdown; boards are often a little late)."""

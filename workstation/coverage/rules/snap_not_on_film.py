@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ...tagging.model import MomentKind
 from ..finding import Severity
@@ -13,7 +12,6 @@ from ..screening import Screening
 from ..speaking import spoken_seconds
 
 
-@dataclass(frozen=True, kw_only=True)
 class SnapNotOnFilm(MarkedFault):
     """``least``: seconds below which a shot cannot hold what belongs before a snap and after a dead ball; a shorter
     one with neither marked is reported without a mark."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from ...film.camera_work.series import Series
@@ -17,7 +16,6 @@ if TYPE_CHECKING:
     from ...film.camera_work.passage import Passage
 
 
-@dataclass(frozen=True, kw_only=True)
 class ZoomHunting(CameraRule):
     """``turns``: how often the zoom may turn round from snap to dead ball."""
 
