@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, ClassVar
 
-from ..film.camera_work.series import Stretch
+from ..film.camera_work.series import Series
 from ..film.time import Instant, spoken_time
 from ..tagging.model import MomentKind, ShotKind
 from .camera_work import CameraWork
 from .finding import Direction, Finding
-from .footage import Snap, Take
+from .footage import Snap, Take, Where, period_of
 from .rule import Judged, Rule
 from .screening import Screening
 from .speaking import spoken_seconds
@@ -38,10 +38,51 @@ class Trouble:
     said: str
     title: str = ""
 
-    @classmethod
-    def of(cls, stretch: Stretch, threshold: float, said: str, title: str = "") -> Trouble:
-        """The place of a stretch that exceeds a threshold."""
-        return cls(stretch.start, stretch.end, stretch.at, stretch.worst / threshold if threshold else 1.0, said, title)
+
+def exceeding(series: Series, threshold: float, least: float, gap: float, said: str, title: str = ""
+              ) -> Iterator[Trouble]:
+    """Each stretch of ``least`` seconds or more above a threshold; gaps of ``gap`` do not end it. ``said`` is filled in
+    with the worst value and the threshold."""
+    for stretch in series.above(threshold, least, gap=gap):
+        yield Trouble(stretch.start, stretch.end, stretch.at, stretch.worst / threshold if threshold else 1.0,
+                      said.format(stretch.worst, threshold), title)
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredShot:
+    """A shot as a rule about camera work looks at it. ``snap`` is the first play that it films, ``period`` that of the
+    game. Seconds count from the source's first picture."""
+
+    work: CameraWork
+    take: Take
+    passage: Passage
+    snap: Snap | None
+    period: int
+
+    @property
+    def where(self) -> Where:
+        """The shot and its play, for a judgement about them."""
+        return self.snap.where if self.snap else {"period": self.period, "shot": self.take.shot.id}
+
+    @property
+    def action(self) -> tuple[float, float] | str | None:
+        """From snap to dead ball. None where the shot does not film a snap, the name of the snap where it is not
+        marked."""
+        if self.snap is None or self.take.first(MomentKind.SNAP_NOT_ON_FILM):
+            return None
+        if self.snap.snap is None:
+            return "snap"
+        begins, ends = self.snap.filmed.action
+        return self.seconds(begins), self.seconds(ends)
+
+    def seconds(self, film_seconds: float) -> float:
+        """Seconds of the source at a film time in the shot."""
+        return self.passage.start + film_seconds - self.take.start
+
+    def instant(self, seconds: float) -> Instant:
+        """The instant at so many seconds of the source, kept within the shot."""
+        start, end = self.take.shot.start, self.take.shot.end
+        return Instant(start.source, min(max(self.passage.pts(seconds), start.pts), end.pts))
 
 
 class CameraRule(Rule):
@@ -60,89 +101,64 @@ class CameraRule(Rule):
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
         """Yield a finding or a delivery for each measured shot."""
+        found: list[tuple[ShotKind | None, Finding]] = []
+        best: dict[ShotKind | None, tuple[float, int]] = {}
+        for shot in self._shots(screening):
+            judged, kind = self.troubles(shot), shot.take.shot.kind
+            if judged is None:
+                continue
+            if isinstance(judged, str):
+                yield self.not_judged(judged, **shot.where)
+                continue
+            troubles = sorted(judged, key=lambda trouble: trouble.excess, reverse=True)
+            if troubles:
+                found.append((kind, self._finding(screening, shot, troubles)))
+                continue
+            yield self.delivered(**shot.where)
+            fault = self.fault_of(shot)
+            if fault is not None and shot.passage.seconds >= _TELLING and (kind not in best or fault < best[kind][0]):
+                best[kind] = fault, shot.take.shot.id
+        for kind, finding in found:
+            yield replace(finding, beside=best[kind][1]) if kind in best else finding
+
+    def _shots(self, screening: Screening) -> Iterator[MeasuredShot]:
+        """The shots that were measured and are of the rule's kinds."""
         work = screening.camera_work
         if work is None:
             return
-        found: list[tuple[Finding, Take]] = []
-        best: dict[ShotKind | None, tuple[float, int]] = {}
         snaps = {snap.take.index: snap for snap in reversed(screening.footage.filmed)}
         before: Snap | None = None
         for take in screening.footage.takes:
             snap = snaps.get(take.index)
             before = snap or before
-            period = before.step.before.period if before else 1
-            passage = work.passages.get(take.shot.id)
-            if (take.shot.kind is not None and take.shot.kind not in self.kinds) or (
-                    take.shot.kind is None and self.kinds is not ANY):
-                continue
-            if passage is None or passage.seconds < self.shortest:
-                continue
-            judged = self.troubles(screening, work, take, passage, snap)
-            if judged is None:
-                continue
-            if isinstance(judged, str):
-                yield self.not_judged(judged, period=period, play=snap.tag.id if snap else None, shot=take.shot.id)
-                continue
-            troubles = sorted(judged, key=lambda trouble: trouble.excess, reverse=True)
-            if not troubles:
-                yield self.delivered(period=period, play=snap.tag.id if snap else None, shot=take.shot.id)
-                fault = self.fault_of(passage)
-                if fault is not None and passage.seconds >= _TELLING and (
-                        take.shot.kind not in best or fault < best[take.shot.kind][0]):
-                    best[take.shot.kind] = fault, take.shot.id
-                continue
-            found.append((self._finding(screening, take, passage, snap, period, troubles), take))
-        for finding, take in found:
-            yield replace(finding, beside=best[take.shot.kind][1]) if take.shot.kind in best else finding
+            passage, kind = work.passages.get(take.shot.id), take.shot.kind
+            if passage is not None and passage.seconds >= self.shortest and (
+                    self.kinds is ANY if kind is None else kind in self.kinds):
+                yield MeasuredShot(work, take, passage, snap, period_of(before))
 
-    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
-                 snap: Snap | None) -> Iterable[Trouble] | str | None:
+    def troubles(self, shot: MeasuredShot) -> Iterable[Trouble] | str | None:
         """The places of a shot where something is wrong; None if the rule does not apply to the shot, the name of a
         moment that must be marked first."""
         raise NotImplementedError
 
-    def fault_of(self, passage: Passage) -> float | None:
+    def fault_of(self, shot: MeasuredShot) -> float | None:
         """How far a shot is from perfect by this rule, to choose the crew's best; None if the rule does not apply."""
         raise NotImplementedError
 
-    def _finding(self, screening: Screening, take: Take, passage: Passage, snap: Snap | None, period: int,
-                 troubles: list[Trouble]) -> Finding:
-        worst, more = troubles[0], troubles[1:]
-        at = _inside(take, passage, worst.start)
-        elsewhere = sorted(screening.footage.layout.time(_inside(take, passage, each.start)) for each in more)
+    def _finding(self, screening: Screening, shot: MeasuredShot, troubles: list[Trouble]) -> Finding:
+        worst, *more = troubles
+        begins, ends = shot.instant(worst.start), shot.instant(worst.end)
+        elsewhere = sorted(screening.footage.layout.time(shot.instant(each.start)) for each in more)
         others = (f"Also at {', '.join(spoken_time(time) for time in elsewhere[:_ELSEWHERE])}"
                   f"{' and more' if len(elsewhere) > _ELSEWHERE else ''}.") if elsewhere else ""
-        kind = f" in the {take.shot.kind} shot" if take.shot.kind not in (None, ShotKind.PLAY) else ""
-        where = screening.spoken(snap.step.before) if snap else ""
+        kind = shot.take.shot.kind
+        of_kind = f" in the {kind} shot" if kind not in (None, ShotKind.PLAY) else ""
+        situation = f", {screening.spoken(shot.snap.step.before)}" if shot.snap else ""
         found = self.finding(
-            screening, f"shot {take.shot.id}", at, direction=Direction.MISSED,
-            title=f"{worst.title or self.fault}{kind}{f', {where}' if where else ''}", why=self.why, habit=self.habit,
-            until=_inside(take, passage, worst.end), period=period, play=snap.tag.id if snap else None,
-            shot=take.shot.id, strength=min(1.0, 0.3 * worst.excess),
-            evidence=(f"{worst.said} for {spoken_seconds(max(worst.end - worst.start, 0.1))}.", others))
-        spans = tuple((start, end) for each in sorted(troubles, key=lambda trouble: trouble.start)
-                      if (start := _inside(take, passage, each.start)).pts
-                      <= (end := _inside(take, passage, each.end)).pts)
-        ends = found.until is not None and found.until.pts > found.at.pts
-        return replace(found, spans=spans, until=found.until if ends else None)
-
-
-def _inside(take: Take, passage: Passage, seconds: float) -> Instant:
-    start, end = take.shot.start, take.shot.end
-    return Instant(start.source, min(max(passage.pts(seconds), start.pts), end.pts))
-
-
-def in_source(take: Take, passage: Passage, film_seconds: float) -> float:
-    """Seconds from the source's first picture of a film time in the shot."""
-    return passage.start + film_seconds - take.start
-
-
-def action_in(take: Take, passage: Passage, snap: Snap | None) -> tuple[float, float] | str | None:
-    """From snap to dead ball, in seconds from the source's first picture. None where the shot does not film a snap, the
-    name of the snap where it is not marked."""
-    if snap is None or take.first(MomentKind.SNAP_NOT_ON_FILM):
-        return None
-    if snap.snap is None:
-        return "snap"
-    begins, ends = snap.filmed.action
-    return in_source(take, passage, begins), in_source(take, passage, ends)
+            screening, f"shot {shot.take.shot.id}", begins, direction=Direction.MISSED,
+            title=f"{worst.title or self.fault}{of_kind}{situation}", why=self.why, habit=self.habit,
+            until=ends if ends.pts > begins.pts else None, strength=min(1.0, 0.3 * worst.excess),
+            evidence=(f"{worst.said} for {spoken_seconds(max(worst.end - worst.start, 0.1))}.", others), **shot.where)
+        spans = ((shot.instant(each.start), shot.instant(each.end))
+                 for each in sorted(troubles, key=lambda trouble: trouble.start))
+        return replace(found, spans=tuple((start, end) for start, end in spans if start.pts <= end.pts))

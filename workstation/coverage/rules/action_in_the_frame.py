@@ -3,17 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
 
 from ...film.camera_work.series import Series
 from ...tagging.model import ShotKind
-from ..camera_rule import CameraRule, Trouble, action_in
-from ..camera_work import CameraWork
-from ..footage import Snap, Take
-from ..screening import Screening
-
-if TYPE_CHECKING:
-    from ...film.camera_work.passage import Passage
+from ..camera_rule import CameraRule, MeasuredShot, Trouble
 
 
 class ActionInTheFrame(CameraRule):
@@ -39,31 +32,27 @@ class ActionInTheFrame(CameraRule):
     around: float
     least: float
 
-    def fault_of(self, passage: Passage) -> float | None:
+    def fault_of(self, shot: MeasuredShot) -> float | None:
         """How near the action comes to an edge."""
-        return Series(passage.room.times, -passage.room.values).worst()
+        return Series(shot.passage.room.times, -shot.passage.room.values).worst()
 
-    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
-                 snap: Snap | None) -> Iterable[Trouble] | str | None:
+    def troubles(self, shot: MeasuredShot) -> Iterable[Trouble] | str | None:
         """Each stretch in which the action is at the edge, from snap to dead ball; and how the snap is framed."""
-        action = action_in(take, passage, snap)
-        if not isinstance(action, tuple):
-            return action
-        return self._troubles(passage, *action)
+        return self._troubles(shot, *shot.action) if isinstance(shot.action, tuple) else shot.action
 
-    def _troubles(self, passage: Passage, snap: float, dead_ball: float) -> Iterator[Trouble]:
-        room = passage.room.between(snap, dead_ball)
+    def _troubles(self, shot: MeasuredShot, snap: float, dead_ball: float) -> Iterator[Trouble]:
+        room = shot.passage.room.between(snap, dead_ball)
         lacks = Series(room.times, -room.values)
         for stretch in lacks.above(-self.room, self.least, gap=0.3):
             worst = -stretch.worst
             yield Trouble(stretch.start, stretch.end, stretch.at, (1 - worst) / (1 - self.room),
                           f"What moves has {worst:.0%} of the picture left to its edge (less than {self.room:.0%} "
                           "is too near)")
-        spread = passage.spread.between(snap - self.around, snap + self.around)
+        start, end = snap - self.around, snap + self.around
+        spread = shot.passage.spread.between(start, end)
         usual = spread.typical()
         if usual is None or len(spread.known) < 3:
             return
-        start, end = snap - self.around, snap + self.around
         said = f"What moves around the snap takes up {usual:.0%} of the picture's width"
         if usual > self.tight:
             yield Trouble(start, end, snap, usual / self.tight, f"{said} (up to {self.tight:.0%} pass)",

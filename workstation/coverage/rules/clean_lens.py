@@ -3,15 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
-from ..camera_rule import CameraRule, Trouble
-from ..camera_work import CameraWork
-from ..footage import Snap, Take
-from ..screening import Screening
-
-if TYPE_CHECKING:
-    from ...film.camera_work.passage import Passage
+from ...film.time import Instant
+from ..camera_rule import CameraRule, MeasuredShot, Trouble
 
 
 class CleanLens(CameraRule):
@@ -30,29 +24,27 @@ class CleanLens(CameraRule):
 
     share: float
 
-    def fault_of(self, passage: Passage) -> float | None:
+    def fault_of(self, shot: MeasuredShot) -> float | None:
         """Less for a longer shot: all clean shots are equally good, and the longest is chosen."""
-        return -passage.seconds
+        return -shot.passage.seconds
 
-    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
-                 snap: Snap | None) -> Iterator[Trouble]:
+    def troubles(self, shot: MeasuredShot) -> Iterator[Trouble]:
         """Each spot that was seen over the shot."""
-        for seen in work.spots_in(take.shot):
+        first, last = shot.take.shot.start, shot.take.shot.end
+
+        def seconds(seen: Instant, elsewhere: float) -> float:
+            """When it was seen, in the shot's own source; *elsewhere* if it was seen in another file."""
+            share = (seen.pts - first.pts) / max(last.pts - first.pts, 1)
+            return shot.passage.start + share * shot.passage.seconds if seen.source == first.source else elsewhere
+
+        for seen in shot.work.spots_in(shot.take.shot):
             spot = seen.spot
             if spot.share < self.share:
                 continue
             across = "left" if spot.right < 1 / 3 else "right" if spot.right > 2 / 3 else "in the middle"
             high = "at the top" if spot.down < 1 / 3 else "at the bottom" if spot.down > 2 / 3 else "half-way up"
-            start = max(passage.start, _seconds(take, passage, seen.start.source, seen.start.pts, passage.start))
-            end = min(passage.end, _seconds(take, passage, seen.end.source, seen.end.pts, passage.end))
+            start = max(shot.passage.start, seconds(seen.start, shot.passage.start))
+            end = min(shot.passage.end, seconds(seen.end, shot.passage.end))
             yield Trouble(start, max(end, start), start, spot.share / max(self.share, 1e-4),
                           f"A spot of {spot.wide:.0%} of the picture's width, {high}, {across}, stays while the camera "
                           "moves")
-
-
-def _seconds(take: Take, passage: Passage, source: str, pts: int, other: float) -> float:
-    """When something was seen, in the shot's own source; *other* if it was seen in another file."""
-    if source != take.shot.start.source:
-        return other
-    start, end = take.shot.start.pts, take.shot.end.pts
-    return passage.start + (pts - start) / max(end - start, 1) * passage.seconds

@@ -2,16 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
+from collections.abc import Iterable
+from itertools import chain
 
-from ..camera_rule import CameraRule, Trouble
-from ..camera_work import CameraWork
-from ..footage import Snap, Take
-from ..screening import Screening
-
-if TYPE_CHECKING:
-    from ...film.camera_work.passage import Passage
+from ..camera_rule import CameraRule, MeasuredShot, Trouble, exceeding
 
 
 class CleanSound(CameraRule):
@@ -37,26 +31,21 @@ class CleanSound(CameraRule):
     least: float
     longer: float
 
-    def fault_of(self, passage: Passage) -> float | None:
+    def fault_of(self, shot: MeasuredShot) -> float | None:
         """What is cut off, then wind and talk."""
-        return (passage.clipping.worst() or 0.0) * 100 + max(passage.wind.worst() or 0.0, 0.0) + (
-            passage.near_voices.worst() or 0.0) if passage.has_sound else None
+        heard = shot.passage
+        return (heard.clipping.worst() or 0.0) * 100 + max(heard.wind.worst() or 0.0, 0.0) + (
+            heard.near_voices.worst() or 0.0) if heard.has_sound else None
 
-    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
-                 snap: Snap | None) -> Iterable[Trouble] | None:
+    def troubles(self, shot: MeasuredShot) -> Iterable[Trouble] | None:
         """Each stretch of bad sound; None where the film has none."""
-        return self._troubles(passage) if passage.has_sound else None
-
-    def _troubles(self, passage: Passage) -> Iterator[Trouble]:
-        for stretch in passage.clipping.above(self.clipped, self.least, gap=0.5):
-            yield Trouble.of(stretch, self.clipped, f"Up to {stretch.worst:.1%} of the sound is cut off (up to "
-                                                    f"{self.clipped:.1%} pass)", "The sound is cut off")
-        for stretch in passage.wind.above(self.wind, self.longer, gap=1.0):
-            yield Trouble.of(stretch, self.wind, f"The lowest sounds stand {stretch.worst:.0f} dB above all others "
-                                                 f"(up to {self.wind:g} dB pass)", "Wind in the microphone")
-        for stretch in passage.quiet.above(self.silence, self.longer, gap=0.5):
-            yield Trouble.of(stretch, self.silence, f"Silence: {stretch.worst:.0f} dB below full scale",
-                             "No sound")
-        for stretch in passage.near_voices.above(self.voice, self.least, gap=1.0):
-            yield Trouble.of(stretch, self.voice, f"Speech stands {stretch.worst:.0f} dB above its usual level (up to "
-                                                  f"{self.voice:g} dB pass)", "Talk at the microphone")
+        heard = shot.passage
+        return chain(
+            exceeding(heard.clipping, self.clipped, self.least, 0.5,
+                      "Up to {:.1%} of the sound is cut off (up to {:.1%} pass)", "The sound is cut off"),
+            exceeding(heard.wind, self.wind, self.longer, 1.0, "The lowest sounds stand {:.0f} dB above all others (up "
+                      "to {:g} dB pass)", "Wind in the microphone"),
+            exceeding(heard.quiet, self.silence, self.longer, 0.5, "Silence: {:.0f} dB below full scale", "No sound"),
+            exceeding(heard.near_voices, self.voice, self.least, 1.0,
+                      "Speech stands {:.0f} dB above its usual level (up to {:g} dB pass)", "Talk at the microphone"),
+        ) if heard.has_sound else None

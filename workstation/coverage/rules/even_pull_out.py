@@ -3,18 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from ...tagging.model import MomentKind, ShotKind
-from ..camera_rule import CameraRule, Trouble, in_source
-from ..camera_work import CameraWork
-from ..footage import Snap, Take
-from ..screening import Screening
-
-if TYPE_CHECKING:
-    from ...film.camera_work.passage import Passage
+from ..camera_rule import CameraRule, MeasuredShot, Trouble
 
 
 class EvenPullOut(CameraRule):
@@ -37,27 +30,24 @@ class EvenPullOut(CameraRule):
     unevenness: float
     wider: float
 
-    def fault_of(self, passage: Passage) -> float | None:
+    def fault_of(self, shot: MeasuredShot) -> float | None:
         """The unevenness of its most uneven pull-out."""
-        return max((move.unevenness for move in passage.movement.zooms if move.pulls_out), default=None)
+        return max((move.unevenness for move in shot.passage.movement.zooms if move.pulls_out), default=None)
 
-    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
-                 snap: Snap | None) -> Iterable[Trouble] | None:
+    def troubles(self, shot: MeasuredShot) -> Iterable[Trouble] | None:
         """Each pull-out before the snap that is too fast or uneven; None without one."""
-        until = passage.end
-        first = take.first(MomentKind.SNAP)
-        if first is not None:
-            until = in_source(take, passage, first.time)
-        moves = [move for move in passage.movement.zooms
+        snap = shot.take.first(MomentKind.SNAP)
+        until = shot.seconds(snap.time) if snap else shot.passage.end
+        moves = [move for move in shot.passage.movement.zooms
                  if move.pulls_out and 1 / move.magnification >= self.wider and move.start < until]
         if not moves:
             return None
         found = []
         for move in moves:
-            speed = move.speed / np.log(2)
+            speed = float(move.speed / np.log(2))
             how = f"The picture becomes {1 / move.magnification:.1f} times as wide in {move.seconds:.1f} s"
             if speed > self.fastest:
-                found.append(Trouble(move.start, move.end, move.fastest_at, float(speed / self.fastest),
+                found.append(Trouble(move.start, move.end, move.fastest_at, speed / self.fastest,
                                      f"{how}, {speed:.2f} doublings a second (up to {self.fastest:g} pass),",
                                      "The pull-out is rushed"))
             elif move.unevenness > self.unevenness:

@@ -3,15 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
-from ..camera_rule import CameraRule, Trouble
-from ..camera_work import CameraWork
-from ..footage import Snap, Take
-from ..screening import Screening
-
-if TYPE_CHECKING:
-    from ...film.camera_work.passage import Passage
+from ..camera_rule import CameraRule, MeasuredShot, Trouble, exceeding
 
 
 class InFocus(CameraRule):
@@ -33,22 +26,18 @@ class InFocus(CameraRule):
     against_game: float
     least: float
 
-    def fault_of(self, passage: Passage) -> float | None:
+    def fault_of(self, shot: MeasuredShot) -> float | None:
         """The softness that a twentieth of the shot exceeds."""
-        return passage.softness.worst()
+        return shot.passage.softness.worst()
 
-    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
-                 snap: Snap | None) -> Iterator[Trouble]:
+    def troubles(self, shot: MeasuredShot) -> Iterator[Trouble]:
         """Each soft stretch, or the whole shot."""
-        soft = passage.softness
-        hunted = soft.returns(self.softness)
-        title = "The focus hunts" if hunted > 1 else ""
-        for stretch in soft.above(self.softness, self.least, gap=0.5):
-            yield Trouble.of(stretch, self.softness,
-                             f"Blurred by up to {stretch.worst:.1f} thousandths of the picture's width beyond the "
-                             f"shot's best (up to {self.softness:g} pass)"
-                             + (f", {hunted} times to and fro" if hunted > 1 else ""), title)
-        throughout = work.soft_all_along(take.shot)
+        passage, hunted = shot.passage, shot.passage.softness.returns(self.softness)
+        yield from exceeding(passage.softness, self.softness, self.least, 0.5,
+                             "Blurred by up to {:.1f} thousandths of the picture's width beyond the shot's best (up to "
+                             "{:g} pass)" + (f", {hunted} times to and fro" if hunted > 1 else ""),
+                             "The focus hunts" if hunted > 1 else "")
+        throughout = shot.work.soft_all_along(shot.take.shot)
         if throughout is not None and throughout > self.against_game:
             yield Trouble(passage.start, passage.end, passage.start, throughout / self.against_game,
                           f"At its best still {throughout:.1f} thousandths of the picture's width softer than the "

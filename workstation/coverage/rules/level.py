@@ -3,16 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from ...film.camera_work.series import Series
-from ..camera_rule import CameraRule, Trouble
-from ..camera_work import CameraWork
-from ..footage import Snap, Take
-from ..screening import Screening
-
-if TYPE_CHECKING:
-    from ...film.camera_work.passage import Passage
+from ..camera_rule import CameraRule, MeasuredShot, Trouble, exceeding
 
 
 class Level(CameraRule):
@@ -32,14 +25,15 @@ class Level(CameraRule):
     degrees: float
     least: float
 
-    def fault_of(self, passage: Passage) -> float | None:
+    def fault_of(self, shot: MeasuredShot) -> float | None:
         """The roll that a twentieth of the shot exceeds."""
-        return Series(passage.roll.times, abs(passage.roll.values)).worst()
+        return _turned(shot).worst()
 
-    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
-                 snap: Snap | None) -> Iterator[Trouble]:
+    def troubles(self, shot: MeasuredShot) -> Iterator[Trouble]:
         """Each stretch in which the picture is turned."""
-        roll = passage.roll
-        for stretch in Series(roll.times, abs(roll.values)).above(self.degrees, self.least, gap=0.5):
-            yield Trouble.of(stretch, self.degrees, f"Turned by up to {stretch.worst:.1f}° against the rest of the "
-                                                    f"shot (up to {self.degrees:g}° pass)")
+        return exceeding(_turned(shot), self.degrees, self.least, 0.5,
+                         "Turned by up to {:.1f}° against the rest of the shot (up to {:g}° pass)")
+
+
+def _turned(shot: MeasuredShot) -> Series:
+    return Series(shot.passage.roll.times, abs(shot.passage.roll.values))

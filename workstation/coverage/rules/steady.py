@@ -3,15 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
-from ..camera_rule import CameraRule, Trouble
-from ..camera_work import CameraWork
-from ..footage import Snap, Take
-from ..screening import Screening
-
-if TYPE_CHECKING:
-    from ...film.camera_work.passage import Passage
+from ..camera_rule import CameraRule, MeasuredShot, Trouble, exceeding
 
 
 class Steady(CameraRule):
@@ -32,13 +25,11 @@ class Steady(CameraRule):
     shake: float
     least: float
 
-    def fault_of(self, passage: Passage) -> float | None:
+    def fault_of(self, shot: MeasuredShot) -> float | None:
         """The shake that a twentieth of the shot exceeds."""
-        return passage.shake.worst()
+        return shot.passage.shake.worst()
 
-    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
-                 snap: Snap | None) -> Iterator[Trouble]:
+    def troubles(self, shot: MeasuredShot) -> Iterator[Trouble]:
         """Each stretch of shake."""
-        for stretch in passage.shake.above(self.shake, self.least, gap=0.5):
-            yield Trouble.of(stretch, self.shake, f"Shakes by up to {stretch.worst:.1f} thousandths of the picture's "
-                                                  f"width (up to {self.shake:g} pass)")
+        return exceeding(shot.passage.shake, self.shake, self.least, 0.5,
+                         "Shakes by up to {:.1f} thousandths of the picture's width (up to {:g} pass)")

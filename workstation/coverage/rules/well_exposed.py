@@ -3,15 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
-from ..camera_rule import CameraRule, Trouble
-from ..camera_work import CameraWork
-from ..footage import Snap, Take
-from ..screening import Screening
-
-if TYPE_CHECKING:
-    from ...film.camera_work.passage import Passage
+from ..camera_rule import CameraRule, MeasuredShot, Trouble, exceeding
 
 
 class WellExposed(CameraRule):
@@ -36,21 +29,18 @@ class WellExposed(CameraRule):
     flicker: float
     least: float
 
-    def fault_of(self, passage: Passage) -> float | None:
-        """The share without detail, and the flicker of the light."""
-        return (passage.burnt.worst() or 0.0) + (passage.black.worst() or 0.0) + (passage.jumps.worst() or 0.0)
+    def fault_of(self, shot: MeasuredShot) -> float | None:
+        """The share without detail, and the jumps of the light."""
+        return sum(series.worst() or 0.0 for series in (shot.passage.burnt, shot.passage.black, shot.passage.jumps))
 
-    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
-                 snap: Snap | None) -> Iterator[Trouble]:
+    def troubles(self, shot: MeasuredShot) -> Iterator[Trouble]:
         """Each stretch that is burnt out, black or flickers, and each jump."""
-        for series, most, what, title in ((passage.burnt, self.burnt, "burnt out", "Burnt out"),
-                                          (passage.black, self.black, "black", "Too dark")):
-            for stretch in series.above(most, self.least, gap=0.5):
-                yield Trouble.of(stretch, most, f"{stretch.worst:.0%} of the picture is {what} (up to {most:.0%} pass)",
-                                 title)
-        for stretch in passage.flicker.above(self.flicker, self.least, gap=0.5):
-            yield Trouble.of(stretch, self.flicker, f"The light trembles by {stretch.worst:.1%} (up to "
-                                                    f"{self.flicker:.1%} pass)", "The light flickers")
-        for stretch in passage.jumps.above(self.jump, 0.0, gap=0.3):
-            yield Trouble.of(stretch, self.jump, f"The light changes by {stretch.worst:.0%} within 0.4 s (up to "
-                                                 f"{self.jump:.0%} pass)", "The light jumps")
+        seen = shot.passage
+        yield from exceeding(seen.burnt, self.burnt, self.least, 0.5,
+                             "{:.0%} of the picture is burnt out (up to {:.0%} pass)", "Burnt out")
+        yield from exceeding(seen.black, self.black, self.least, 0.5,
+                             "{:.0%} of the picture is black (up to {:.0%} pass)", "Too dark")
+        yield from exceeding(seen.flicker, self.flicker, self.least, 0.5,
+                             "The light trembles by {:.1%} (up to {:.1%} pass)", "The light flickers")
+        yield from exceeding(seen.jumps, self.jump, 0.0, 0.3,
+                             "The light changes by {:.0%} within 0.4 s (up to {:.0%} pass)", "The light jumps")

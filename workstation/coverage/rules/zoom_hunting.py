@@ -3,17 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
 from ...film.camera_work.series import Series
 from ...tagging.model import ShotKind
-from ..camera_rule import CameraRule, Trouble, action_in
-from ..camera_work import CameraWork
-from ..footage import Snap, Take
-from ..screening import Screening
-
-if TYPE_CHECKING:
-    from ...film.camera_work.passage import Passage
+from ..camera_rule import CameraRule, MeasuredShot, Trouble
 
 
 class ZoomHunting(CameraRule):
@@ -33,19 +26,18 @@ class ZoomHunting(CameraRule):
 
     turns: int
 
-    def fault_of(self, passage: Passage) -> float | None:
+    def fault_of(self, shot: MeasuredShot) -> float | None:
         """The turns of its zoom, and how fast it goes."""
-        return len(passage.movement.reversals) + float(Series(
-            passage.movement.zoom.times, abs(passage.movement.zoom.values)).worst() or 0.0)
+        movement = shot.passage.movement
+        fastest = Series(movement.zoom.times, abs(movement.zoom.values)).worst() or 0.0
+        return len(movement.reversals) + float(fastest)
 
-    def troubles(self, screening: Screening, work: CameraWork, take: Take, passage: Passage,
-                 snap: Snap | None) -> Iterable[Trouble] | str | None:
+    def troubles(self, shot: MeasuredShot) -> Iterable[Trouble] | str | None:
         """The turns of the zoom from snap to dead ball."""
-        action = action_in(take, passage, snap)
-        if not isinstance(action, tuple):
+        if not isinstance(action := shot.action, tuple):
             return action
         first, last = action
-        turns = [turn for turn in passage.movement.reversals if first <= turn <= last]
+        turns = [turn for turn in shot.passage.movement.reversals if first <= turn <= last]
         if len(turns) <= self.turns:
             return ()
         return [Trouble(max(turns[0] - 0.5, first), min(turns[-1] + 0.5, last), turns[0], len(turns) / (self.turns + 1),
