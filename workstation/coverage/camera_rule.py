@@ -87,7 +87,7 @@ class MeasuredShot:
 
 class CameraRule(Rule):
     """A rule about a measure. ``kinds`` are the shots it judges, ``fault`` its finding's title, ``why`` what viewers
-    lose, ``habit`` what would help. At most one finding a shot, at the worst place.
+    lose. At most one finding a shot, at the worst place.
 
     ``shortest``: seconds; a shorter shot is not judged.
     """
@@ -95,7 +95,6 @@ class CameraRule(Rule):
     kinds: ClassVar[frozenset[ShotKind]] = ANY
     fault: ClassVar[str]
     why: ClassVar[str]
-    habit: ClassVar[str]
 
     shortest: float = 2.0
 
@@ -156,7 +155,7 @@ class CameraRule(Rule):
         situation = f", {screening.spoken(shot.snap.step.before)}" if shot.snap else ""
         found = self.finding(
             screening, f"shot {shot.take.shot.id}", begins, direction=Direction.MISSED,
-            title=f"{worst.title or self.fault}{of_kind}{situation}", why=self.why, habit=self.habit,
+            title=f"{worst.title or self.fault}{of_kind}{situation}", why=self.why,
             until=ends if ends.pts > begins.pts else None, strength=min(1.0, 0.3 * worst.excess),
             evidence=(f"{worst.said} for {spoken_seconds(max(worst.end - worst.start, 0.1))}.", others), **shot.where)
         spans = ((shot.instant(each.start), shot.instant(each.end))

@@ -1,7 +1,7 @@
 """The film laid beside the game: which shots hold which plays, and what lies between them.
 
-Everything here is in film seconds (floats are exact enough to compare with a profile's
-seconds; positions handed on stay instants).
+Everything here is in film seconds (floats are exact enough to compare with a profile's seconds; positions handed on
+stay instants).
 """
 
 from __future__ import annotations
@@ -14,42 +14,19 @@ from ..film.time import Instant
 from ..football.plays import IN_PLAY
 from ..football.step import Step
 from ..tagging.layout import FilmedPlay, FilmedShot, TimedMoment, layout_of
-from ..tagging.model import Framing, Game, MomentKind, PlayTag, Shot, ShotKind, Shows
+from ..tagging.model import Framing, Game, PlayTag, ShotKind, Shows
 
 UNSHOT = 2.0
 """Most seconds of film without a marked shot that count as slack between two shots. Longer film counts as not looked
 at yet."""
 
 
-@dataclass(slots=True)
-class Take:
-    """A shot as a rule looks at it. ``tags`` are positions in ``game.plays`` that it films, ``plays`` counts those
-    of them that are snapped or kicked."""
+@dataclass(frozen=True, slots=True)
+class Take(FilmedShot):
+    """A shot as a rule looks at it. ``tags`` are positions in ``game.plays`` that it films."""
 
     index: int
-    filmed: FilmedShot
     tags: list[int] = field(default_factory=list)
-    plays: int = 0
-
-    @property
-    def shot(self) -> Shot:
-        """The shot as tagged."""
-        return self.filmed.shot
-
-    @property
-    def start(self) -> float:
-        """Where the shot begins, in seconds of film."""
-        return self.filmed.start
-
-    @property
-    def end(self) -> float:
-        """Where the shot ends, in seconds of film."""
-        return self.filmed.end
-
-    @property
-    def moments(self) -> Sequence[TimedMoment]:
-        """The moments marked within the shot, in order of time."""
-        return self.filmed.moments
 
     @property
     def seconds(self) -> float:
@@ -62,10 +39,6 @@ class Take:
         not count."""
         kind = self.shot.kind
         return bool(self.tags) or (self.shot.confirmed and kind is not None and kind is not ShotKind.PLAY)
-
-    def first(self, kind: MomentKind, after: float = -1.0) -> TimedMoment | None:
-        """Return the first moment of a kind later than `after` (seconds of film), None if there is none."""
-        return self.filmed.first(kind, after)
 
     def holds(self, kind: ShotKind) -> bool:
         """Whether the shot is of this kind, or opens on it."""
@@ -167,6 +140,11 @@ class Snap:
         return self.snap.at if self.snap else self.take.shot.start
 
     @property
+    def starts(self) -> Instant:
+        """Where the play comes into view: its shot's start, the snap where the shot holds the play before, too."""
+        return self.at if self.follows else self.take.shot.start
+
+    @property
     def time(self) -> float:
         """The snap in seconds of film; the start of the shot if no snap is marked."""
         return self.snap.time if self.snap else self.take.start
@@ -192,7 +170,7 @@ def place_of(before: Snap | None, between: Between, after: Snap | None) -> Insta
     if between.takes:
         return between.takes[0].shot.start
     if after:
-        return after.at if after.follows else after.take.shot.start
+        return after.starts
     assert before is not None       # there is a filmed play at one end at least
     return before.take.shot.end
 
@@ -212,7 +190,8 @@ class Footage:
         for at in (*(edge for shot in game.shots for edge in (shot.start, shot.end)),
                    *(moment.at for moment in game.moments)):
             self.layout.time(at)        # raises ValueError for a moment that is in no source
-        self.takes = [Take(index, filmed) for index, filmed in enumerate(self.layout.shots.values())]
+        self.takes = [Take(filmed.shot, filmed.start, filmed.end, filmed.moments, index)
+                      for index, filmed in enumerate(self.layout.shots.values())]
         self.filmed = self._lay_in_plays(game.plays, steps)
         self.after = self._between()
         last = self.takes[-1] if self.takes else None
@@ -234,12 +213,12 @@ class Footage:
             take.tags.append(position)
             if tag.play.kind in IN_PLAY:
                 snaps.append(Snap(position, tag, step, take, self.layout.plays[tag.id]))
-                take.plays += 1
         return snaps
 
     def _between(self) -> Between:
         """Fill in what lies before every filmed snap; return what lies after the last."""
         takes, before, done = self.takes, Between(), 0
+        holds_play = {snap.take.index for snap in self.filmed}
         previous: Snap | None = None
         snap_at = {snap.position: snap for snap in self.filmed}
         for position in range(len(self.steps)):
@@ -251,8 +230,10 @@ class Footage:
                 snap.follows = previous.followed = True
             else:
                 end = previous.take.end if previous else 0.0
-                before.fill([take for take in takes[done:snap.take.index] if not take.plays], end, snap.take.start)
+                before.fill([take for take in takes[done:snap.take.index] if take.index not in holds_play], end,
+                            snap.take.start)
                 done = max(done, snap.take.index + 1)
             snap.between, before, previous = before, Between(), snap
-        before.fill([take for take in takes[done:] if not take.plays], previous.take.end if previous else 0.0)
+        before.fill([take for take in takes[done:] if take.index not in holds_play],
+                    previous.take.end if previous else 0.0)
         return before

@@ -13,13 +13,11 @@ from .screening import Screening
 
 
 class MarkedFault(Rule):
-    """A rule whose findings are marks of one kind. ``fault`` says what is wrong, ``why`` what it costs, ``habit``
-    what would prevent it."""
+    """A rule whose findings are marks of one kind. ``fault`` says what is wrong, ``why`` what it costs."""
 
     mark: ClassVar[MomentKind]
     fault: ClassVar[str]
     why: ClassVar[str]
-    habit: ClassVar[str]
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
         """Yield a finding for each moment at which the fault is marked."""
@@ -28,7 +26,7 @@ class MarkedFault(Rule):
                 yield self.finding(
                     screening, f"play {snap.tag.id}", seen.at,
                     title=f"{self.fault}, {screening.spoken(snap.step.before)}",
-                    why=self.why, habit=self.habit, evidence=(f"Marked: {self.mark}.",), strength=1.0, **snap.where)
+                    why=self.why, evidence=(f"Marked: {self.mark}.",), strength=1.0, **snap.where)
 
     def marks(self, snap: Snap) -> list[TimedMoment]:
         """The marks that are about this play and not about another in the same shot, one at most."""

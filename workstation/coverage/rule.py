@@ -28,12 +28,13 @@ class Rule:
     dataclass of its own.
 
     ``title`` names it for people, ``reason`` tells a trainee why it matters, ``label`` is what the timeline writes
-    where the shot belonged.
+    where the shot belonged, ``habit`` the advice that would prevent its findings, unless a finding has its own.
     """
 
     title: ClassVar[str]
     reason: ClassVar[str]
     label: ClassVar[str]
+    habit: ClassVar[str] = ""
 
     severity: Severity
     enabled: bool = True
@@ -64,15 +65,15 @@ class Rule:
         off = sum(seen.moment.uncertainty for seen in moments if seen)
         return finding if abs(margin) >= off else LookAgain(finding)
 
-    def finding(self, screening: Screening, about: str, at: Instant, *, title: str, why: str, habit: str,
+    def finding(self, screening: Screening, about: str, at: Instant, *, title: str, why: str, habit: str = "",
                 period: int = 1, direction: Direction = Direction.MISSED, severity: Severity | None = None,
-                expected: str | None = None, until: Instant | None = None, evidence: tuple[str, ...] = (),
+                expected: str = "", until: Instant | None = None, evidence: tuple[str, ...] = (),
                 play: int | None = None, shot: int | None = None, seconds: float = 0.0, strength: float = 0.5,
                 cause: Cause | None = None) -> Finding:
         """A finding of this rule about *about*: a play, shot or the film, by id, never by position."""
         key = f"{self.name}/{about}"
         return Finding(key=key, rule=self.name, severity=severity or self.severity, direction=direction, at=at,
                        time=screening.footage.layout.time(at), title=title, why=why, expected=expected or self.label,
-                       habit=habit, until=until, evidence=tuple(line for line in evidence if line), play=play,
+                       habit=habit or self.habit, until=until, evidence=tuple(filter(None, evidence)), play=play,
                        shot=shot, period=period, seconds=seconds, strength=min(max(strength, 0.0), 1.0), cause=cause,
                        decision=screening.decisions.get(key))

@@ -7,14 +7,14 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..football.rulebook import Rulebook
-from ..football.situation import Next, Situation
+from ..football.situation import Situation
 from ..football.speaking import spoken_situation
 from ..football.step import Step
 from ..tagging.model import Decision
 from .camera_work import CameraWork
 from .decisive import Decisive
 from .finding import Belief
-from .footage import Between, Footage, Snap
+from .footage import Between, Footage, Snap, Where
 from .viewer import Assumptions
 
 
@@ -42,12 +42,6 @@ class Screening:
     def periods(self) -> int:
         """The number of regular periods, as the rulebook has it."""
         return self.rulebook.periods
-
-    @property
-    def over(self) -> bool:
-        """Whether the game has been played to its end, by the tracker."""
-        steps = self.footage.steps
-        return bool(steps) and steps[-1].after.next is Next.OVER
 
     @cached_property
     def gaps(self) -> list[tuple[Snap | None, Between, Snap | None]]:
@@ -90,6 +84,10 @@ class Screening:
     def play_id(self, position: int) -> int:
         """Return the id of the play at this position of the game, counted from 0."""
         return self.footage.game.plays[position].id
+
+    def where(self, position: int) -> Where:
+        """The play at this position of the game, for a judgement about it."""
+        return {"period": self.step(position).before.period, "play": self.play_id(position)}
 
     def next_situation(self, position: int) -> Situation:
         """The situation that follows the play at *position*: as the next play has it, else as the tracker says."""

@@ -39,7 +39,8 @@ class TimedMoment(NamedTuple):
         return self.moment.at
 
 
-class FilmedShot(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class FilmedShot:
     """A shot, its ends in film seconds, and the moments in it in film order."""
 
     shot: Shot
@@ -171,7 +172,7 @@ def _share_out(filmed: FilmedShot, tags: Sequence[PlayTag]) -> list[FilmedPlay]:
     it is snapped or kicked again (NFHS 4-2, NCAA 4-1), so a later mark adds nothing to the play. The picture is wide
     from the last such mark before the snap, else the first after.
     """
-    shot, start, end, moments = filmed
+    shot, start, end, moments = filmed.shot, filmed.start, filmed.end, filmed.moments
     played = [number for number, tag in enumerate(tags) if tag.play.kind in IN_PLAY] if len(tags) > 1 else [0]
     snaps: list[TimedMoment | None] = [seen for seen in moments if seen.kind is MomentKind.SNAP]
     if len(played) == 1:

@@ -44,8 +44,8 @@ class BoardTooOften(Rule):
                         why="Nothing on the board had changed since it was last shown, but for the clock. Go straight "
                             "to the play.",
                         habit="Show the board after a score, at the end of a period, and when the clock decides.",
-                        evidence=(f"The shot takes {spoken_seconds(take.seconds)}.",), play=after.tag.id,
-                        shot=take.shot.id, period=after.step.before.period, seconds=take.seconds, strength=0.4)
+                        evidence=(f"The shot takes {spoken_seconds(take.seconds)}.",), seconds=take.seconds,
+                        strength=0.4, play=after.tag.id, shot=take.shot.id, period=after.step.before.period)
                 shown = now
                 if needless:
                     since = 0

@@ -10,14 +10,15 @@ from ...football.situation import Next, Situation
 from ...tagging.layout import TimedMoment
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Direction
-from ..footage import Between, Snap, Take
+from ..footage import Between, Snap, Take, period_of
 from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
 
-_NAMES = {ShotKind.DOWN_MARKER: "the down marker", ShotKind.SCOREBOARD: "the scoreboard",
-          ShotKind.EXTRA: "crowd and sideline",
-          ShotKind.COIN_TOSS: "the coin toss", ShotKind.HANDSHAKE: "the handshake"}
+# the setting that limits a kind of shot, and what the shot is called
+_LIMITED = {ShotKind.DOWN_MARKER: ("marker", "the down marker"), ShotKind.SCOREBOARD: ("board", "the scoreboard"),
+            ShotKind.EXTRA: ("extra", "crowd and sideline"), ShotKind.COIN_TOSS: ("coin_toss", "the coin toss"),
+            ShotKind.HANDSHAKE: ("handshake", "the handshake")}
 _ENDS = {ShotKind.PENALTY_SIGNAL: MomentKind.SIGNAL, ShotKind.ALTERCATION: MomentKind.CONFRONTATION_OVER}
 _HAPPENS = frozenset({MomentKind.SIGNAL, MomentKind.ANNOUNCEMENT, MomentKind.CONFRONTATION,
                       MomentKind.CONFRONTATION_OVER, MomentKind.CARE, MomentKind.CHAINS_SET,
@@ -35,6 +36,7 @@ class DeadFootage(Rule):
     reason = ("A game's film usually runs 40 to 60 minutes. What lies before the teams line up and after the play is "
               "over, the huddle, the chains on their way, the crowd in the middle of a series, is what a coach has to "
               "wait through at every viewing.")
+    habit = "Cut a shot once it has told what it is for."
 
     before_snap: float
     after_dead_ball: float
@@ -71,12 +73,10 @@ class DeadFootage(Rule):
     def _shot(self, screening: Screening, take: Take, before: Snap | None, between: Between, after: Snap | None
               ) -> Iterator[Judged]:
         """A shot between plays that runs longer than its kind allows."""
-        around = after or before
         kind, tags = take.shot.kind, [screening.step(position) for position in take.tags]
-        period = around.step.before.period if around else 1
-        most, what, advice = self._most(kind), _NAMES.get(kind or ShotKind.EXTRA,
-                                                          str(kind)), "Cut a shot once it has told what it is for."
-        play = None
+        setting, what = _LIMITED.get(kind or ShotKind.PLAY, ("", ""))
+        most: float | None = getattr(self, setting, None)
+        advice, play = "", None
         if kind is ShotKind.EXTRA and before and after and not _break(screening, between) and _same_series(
                 before.step.before, after.step.before):
             most, what, advice = (self.extra_in_series, "extra in the middle of a series",
@@ -95,7 +95,8 @@ class DeadFootage(Rule):
                 + (f"{spoken_seconds(most)} are plenty." if most else "Between two downs of a series it takes a viewer "
                                                                       "out of it."),
             habit=advice, evidence=(f"The shot runs {spoken_seconds(take.seconds)}; at most {spoken_seconds(most)}.",),
-            play=play, shot=take.shot.id, period=period, seconds=surplus, strength=min(1.0, 0.3 + surplus / 60))
+            play=play, shot=take.shot.id, period=period_of(after or before), seconds=surplus,
+            strength=min(1.0, 0.3 + surplus / 60))
 
     def _over(self, screening: Screening, take: Take, before: Snap | None) -> Iterator[Judged]:
         """A shot that runs on after its subject is over: the referee's arm is down, the players have walked away."""
@@ -108,10 +109,8 @@ class DeadFootage(Rule):
             screening, f"shot {take.shot.id}/over", ended[-1].at, direction=Direction.OVERDONE, until=take.shot.end,
             title=f"{spoken_seconds(rest)} after the {take.shot.kind}",
             why=f"The shot runs {spoken_seconds(rest)} after what it was for. {spoken_seconds(most)} are plenty.",
-            habit="Cut a shot once it has told what it is for.",
             evidence=(f"{spoken_seconds(rest)} after the {ended[-1].kind}; at most {spoken_seconds(most)}.",),
-            shot=take.shot.id, period=before.step.before.period if before else 1, seconds=rest - most,
-            strength=min(1.0, 0.3 + rest / 60))
+            shot=take.shot.id, period=period_of(before), seconds=rest - most, strength=min(1.0, 0.3 + rest / 60))
 
     def _together(self, screening: Screening, between: Between, after: Snap) -> Iterator[Judged]:
         """Extras that are each short enough, but too long together."""
@@ -120,8 +119,8 @@ class DeadFootage(Rule):
         if len(extras) > 1 and seconds > self.nothing + EPSILON:
             yield self.finding(
                 screening, f"shot {extras[0].shot.id}", extras[0].shot.start, direction=Direction.OVERDONE,
-                until=extras[-1].shot.end, title=f"{spoken_seconds(seconds)} of {_NAMES[ShotKind.EXTRA]} in "
-                                                 f"{len(extras)} shots",
+                until=extras[-1].shot.end,
+                title=f"{spoken_seconds(seconds)} of crowd and sideline in {len(extras)} shots",
                 why=f"One look around is a breath; {len(extras)} of them, {spoken_seconds(seconds)} together, are "
                     "fast-forwarded.",
                 habit="Keep extras for breaks between series.",
@@ -145,41 +144,33 @@ class DeadFootage(Rule):
                     habit="Cut between plays; nobody watches grass.",
                     evidence=(f"{spoken_seconds(seconds)} of film without a shot; at most "
                               f"{spoken_seconds(self.nothing)}.",),
-                    seconds=seconds - self.nothing, period=1, strength=min(1.0, seconds / 120))
-
-    def _most(self, kind: ShotKind | None) -> float | None:
-        most: dict[ShotKind | None, float] = {
-            ShotKind.DOWN_MARKER: self.marker, ShotKind.SCOREBOARD: self.board, ShotKind.EXTRA: self.extra,
-            ShotKind.COIN_TOSS: self.coin_toss, ShotKind.HANDSHAKE: self.handshake}
-        return most.get(kind)
+                    seconds=seconds - self.nothing, strength=min(1.0, seconds / 120))
 
     def _play(self, screening: Screening, snap: Snap) -> Iterator[Judged]:
-        take, before = snap.take, snap.step.before
+        take, situation = snap.take, screening.spoken(snap.step.before)
         if snap.snap and not snap.follows:
             waited = snap.snap.time - take.start
-            if waited > self.before_snap:
-                surplus = waited - self.before_snap
+            surplus = waited - self.before_snap
+            if surplus > 0:
                 yield self.sure(self.finding(
                     screening, f"play {snap.tag.id}/before", take.shot.start, direction=Direction.OVERDONE,
-                    until=snap.snap.at, title=f"Dead footage before {screening.spoken(before)}",
+                    until=snap.snap.at, title=f"Dead footage before {situation}",
                     why=f"The shot runs {spoken_seconds(waited)} before the snap. Start when the teams come to the "
                         "line, not while they huddle.", habit="Start the shot when the teams come to the line.",
                     evidence=(f"{spoken_seconds(waited)} before the snap; {spoken_seconds(self.before_snap)} are "
                               "plenty.",),
-                    play=snap.tag.id, shot=take.shot.id, period=before.period, seconds=surplus,
-                    strength=min(1.0, surplus / 30)), surplus, snap.snap)
+                    seconds=surplus, strength=min(1.0, surplus / 30), **snap.where), surplus, snap.snap)
         if snap.dead_ball and not snap.followed:
             surplus = self._after(snap, snap.dead_ball)
             if surplus > 0:
                 yield self.sure(self.finding(
                     screening, f"play {snap.tag.id}/after", snap.dead_ball.at, direction=Direction.OVERDONE,
-                    until=take.shot.end, title=f"Dead footage after {screening.spoken(before)}",
+                    until=take.shot.end, title=f"Dead footage after {situation}",
                     why=f"The ball is dead, and for {spoken_seconds(surplus)} more than it takes nothing happens. Cut "
                         "once you have held.", habit="Cut once you have held after the dead ball.",
                     evidence=((f"{spoken_seconds(take.end - snap.dead_ball.time)} after the dead ball; "
                               f"{spoken_seconds(self.after_dead_ball)} are plenty."),),
-                    play=snap.tag.id, shot=take.shot.id, period=before.period, seconds=surplus,
-                    strength=min(1.0, surplus / 30)), surplus, snap.dead_ball)
+                    seconds=surplus, strength=min(1.0, surplus / 30), **snap.where), surplus, snap.dead_ball)
 
     def _after(self, snap: Snap, dead_ball: TimedMoment) -> float:
         """Seconds in which nothing happens; a confrontation does not count, however long it lasts."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...tagging.model import ShotKind
-from ..finding import Delivered, Direction, Finding
-from ..rule import Rule
+from ..finding import Direction
+from ..rule import Judged, Rule
 from ..screening import Screening
 
 
@@ -23,14 +23,14 @@ class FilmLength(Rule):
     lead: float
     hold: float
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         """Yield one finding or delivery for the length of a film that is tagged to its end."""
         footage = screening.footage
         if not footage.complete:
             return
         length = footage.layout.duration
         if length <= self.minutes * 60:
-            yield self.delivered(period=1)
+            yield self.delivered()
             return
         waiting = sum(max(0.0, snap.snap.time - snap.take.start - self.lead) for snap in footage.filmed
                       if snap.snap and not snap.follows)
@@ -46,5 +46,4 @@ class FilmLength(Rule):
                 + (f" Most of the surplus lies in {parts[0][1]}." if parts[0][0] >= 1 else ""),
             habit="Cut between plays; a game fits into an hour.",
             evidence=(f"{length / 60:.1f} min in all.",
-                      *(f"{seconds / 60:.1f} min {what}." for seconds, what in parts if seconds >= 1)),
-            period=1, strength=0.5)
+                      *(f"{seconds / 60:.1f} min {what}." for seconds, what in parts if seconds >= 1)), strength=0.5)

@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...tagging.model import ShotKind
-from ..finding import Delivered, Finding, Severity
-from ..rule import Rule
+from ..finding import Severity
+from ..rule import Judged, Rule
 from ..screening import Screening
-
-_HABIT = "Close on the scoreboard with the final score and the clock at zero."
 
 
 class FinalScoreboardExpected(Rule):
@@ -19,8 +17,9 @@ class FinalScoreboardExpected(Rule):
     label = "final scoreboard"
     reason = ("The board with the final score and the clock at zero tells every viewer that the game is over and how "
               "it ended. A film that simply stops after a play leaves them waiting for the next one.")
+    habit = "Close on the scoreboard with the final score and the clock at zero."
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         """Yield a finding or a delivery for the last scoreboard of a film tagged to its end."""
         footage = screening.footage
         if not footage.complete:
@@ -38,7 +37,7 @@ class FinalScoreboardExpected(Rule):
                 screening, "film", handshake.shot.start, severity=Severity.NOTE, title="Final scoreboard expected",
                 why="The handshake says that the game is over, and nothing says how it ended. Film the board with the "
                     "clock at zero, too.",
-                habit=_HABIT, evidence=("No shot after the last play shows the score.",), period=period, strength=0.4)
+                evidence=("No shot after the last play shows the score.",), period=period, strength=0.4)
         else:
             ends = closing[0].shot.start if closing else last.take.shot.end
             yield self.finding(
@@ -46,5 +45,5 @@ class FinalScoreboardExpected(Rule):
                 why="Neither the board nor the handshake closes the film. A viewer does not know that the game is "
                     "over, let alone how it ended. Keep your place: the board with the final score and the clock at "
                     "zero, then the handshake.",
-                habit=_HABIT, evidence=("No shot after the last play shows the score or the handshake.",),
+                evidence=("No shot after the last play shows the score or the handshake.",),
                 play=last.tag.id, shot=None if closing else last.tag.shot, period=period, strength=1.0)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...tagging.model import Framing, MomentKind, ShotKind
-from ..finding import Delivered, Finding, Severity
-from ..rule import EPSILON, Rule
+from ..finding import Severity
+from ..footage import Where
+from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
 
@@ -19,11 +20,12 @@ class HandshakeExpected(Rule):
     label = "handshake"
     reason = ("The handshake is the last shot of a game. Begin close, ease out to wide, and hold for a few seconds: it "
               "closes the film the way an evening at the field closes, and says that the game is over.")
+    habit = "Ease the handshake out from close to wide, and hold."
 
     hold: float
     required: bool
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         """Yield a finding or a delivery for the handshake of a film tagged to its end."""
         footage = screening.footage
         if not footage.complete:
@@ -40,10 +42,11 @@ class HandshakeExpected(Rule):
                 why="The film ends without the handshake. After the board, find the teams as they meet, begin close "
                     "and ease out.",
                 habit="Stay until the handshake; it is the last shot.",
-                evidence=("No handshake after the last play.",), period=period, strength=0.7)
+                evidence=("No handshake after the last play.",), strength=0.7, period=period)
             return
-        take, right = shaken[-1], True
-        wide = take.first(MomentKind.FULL_WIDE)
+        take = shaken[-1]
+        where: Where = {"period": period, "shot": take.shot.id}
+        right, wide = True, take.first(MomentKind.FULL_WIDE)
         if take.shot.framing in (Framing.CLOSE, Framing.WIDE):
             right = False
             stays = "stays close and is never eased out to wide" if take.shot.framing is Framing.CLOSE else (
@@ -53,9 +56,7 @@ class HandshakeExpected(Rule):
                 title="Handshake expected to ease out from close to wide",
                 why=f"The handshake {stays}. Begin on a few hands and faces, then ease out until both lines are in the "
                     "picture: that is the film's closing picture.",
-                habit="Ease the handshake out from close to wide, and hold.",
-                evidence=(f"Tagged framing: {take.shot.framing}.",), shot=take.shot.id, period=period,
-                strength=0.5)
+                evidence=(f"Tagged framing: {take.shot.framing}.",), strength=0.5, **where)
         elif wide and take.end - wide.time < self.hold - EPSILON:
             right = False
             yield self.finding(
@@ -63,9 +64,7 @@ class HandshakeExpected(Rule):
                 title="Handshake expected to hold at the end",
                 why=f"The shot ends {spoken_seconds(take.end - wide.time)} after it is wide; give the closing picture "
                     f"{spoken_seconds(self.hold)}.",
-                habit="Ease the handshake out from close to wide, and hold.",
-                evidence=(f"Wide for {spoken_seconds(take.end - wide.time)}.",), shot=take.shot.id, period=period,
-                strength=0.4)
+                evidence=(f"Wide for {spoken_seconds(take.end - wide.time)}.",), strength=0.4, **where)
         if take is not closing[-1] and not all(
                 later.shows_score or later.holds(ShotKind.ALTERCATION) for later in closing[closing.index(take) + 1:]):
             right = False
@@ -74,7 +73,6 @@ class HandshakeExpected(Rule):
                 title="Handshake expected as the last shot",
                 why="Other shots follow the handshake. It says that the game is over; nothing should come after it.",
                 habit="Let the handshake be the last shot.",
-                evidence=(f"{len(closing) - 1 - closing.index(take)} more after it.",), shot=take.shot.id,
-                period=period, strength=0.3)
+                evidence=(f"{len(closing) - 1 - closing.index(take)} more after it.",), strength=0.3, **where)
         if right:
-            yield self.delivered(period=period, shot=take.shot.id)
+            yield self.delivered(**where)

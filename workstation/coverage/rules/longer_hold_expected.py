@@ -35,7 +35,7 @@ class LongerHoldExpected(Rule):
         for snap in screening.footage.filmed:
             if snap.followed:
                 continue
-            take, period = snap.take, snap.step.before.period
+            take = snap.take
             begun = take.first(MomentKind.CONFRONTATION)
             if begun and not take.first(MomentKind.CONFRONTATION_OVER, begun.time) and not _goes_on(screening, snap):
                 yield self.finding(
@@ -47,8 +47,7 @@ class LongerHoldExpected(Rule):
                         "are and leave the players to the officials and coaches.",
                     habit="Keep rolling, wide, until players who confront each other have walked away.",
                     evidence=((f"The confrontation begins {spoken_seconds(take.end - begun.time)} before the cut and "
-                              "its end is not on film."),),
-                    play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9)
+                              "its end is not on film."),), strength=0.9, **snap.where)
                 continue
             if take.first(MomentKind.CUT_WHILE_LIVE):
                 continue                # no hold to judge; the cut is reported by its own rule
@@ -61,14 +60,14 @@ class LongerHoldExpected(Rule):
                         "hold of any use behind it, and most likely the end of the play is missing.",
                     habit=f"Hold for {spoken_seconds(self.hold)} after the ball is dead before you cut.",
                     evidence=(f"{spoken_seconds(rest)} from the snap to the cut; no dead ball is marked.",),
-                    play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9), self.hold - rest, snap.snap)
+                    strength=0.9, **snap.where), self.hold - rest, snap.snap)
                 continue
             if snap.dead_ball is None:
-                yield self.not_judged("dead ball", period=period, play=snap.tag.id, shot=snap.tag.shot)
+                yield self.not_judged("dead ball", **snap.where)
                 continue
             hold = take.end - snap.dead_ball.time
             if hold >= self.hold - EPSILON:
-                yield self.delivered(period=period, play=snap.tag.id, shot=snap.tag.shot)
+                yield self.delivered(**snap.where)
                 continue
             yield self.sure(self.finding(
                 screening, f"play {snap.tag.id}", take.shot.end,
@@ -79,5 +78,4 @@ class LongerHoldExpected(Rule):
                 habit=f"Hold for {spoken_seconds(self.hold)} after the ball is dead before you cut.",
                 evidence=((f"Hold after the {spoken_play(snap.tag.play)}: {spoken_seconds(hold)}; "
                           f"expected: {spoken_seconds(self.hold)}."),),
-                play=snap.tag.id, shot=snap.tag.shot, period=period, strength=1 - hold / self.hold), self.hold - hold,
-                snap.dead_ball)
+                strength=1 - hold / self.hold, **snap.where), self.hold - hold, snap.dead_ball)

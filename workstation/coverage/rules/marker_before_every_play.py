@@ -16,6 +16,7 @@ class MarkerBeforeEveryPlay(Rule):
     label = "down marker"
     reason = ("Some coaches go through a film play by play, out of order, and want down and distance in front of each. "
               "It is not the house's practice: where everybody knows the down the marker costs the film its pace.")
+    habit = "For this receiver show the marker before every play."
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
         """Yield a finding or a delivery for each play that has a down and a gap that is known."""
@@ -24,12 +25,10 @@ class MarkerBeforeEveryPlay(Rule):
                 continue
             takes = [*snap.between.takes, *([] if snap.follows else [snap.take])]
             if any(readable_down(take, screening.assume) for take in takes):
-                yield self.delivered(period=belief.period, play=belief.play, shot=snap.tag.shot)
-                continue
-            yield self.finding(
-                screening, f"play {snap.tag.id}", snap.at if snap.follows else snap.take.shot.start,
-                title=f"Marker asked for before {screening.spoken(snap.step.before)}",
-                why="Whoever receives this film wants the marker before every play, and it is not there.",
-                habit="For this receiver show the marker before every play.",
-                evidence=("No marker on film since the play before.",), play=snap.tag.id, shot=snap.tag.shot,
-                period=belief.period, strength=0.4)
+                yield self.delivered(**snap.where)
+            else:
+                yield self.finding(
+                    screening, f"play {snap.tag.id}", snap.starts,
+                    title=f"Marker asked for before {screening.spoken(snap.step.before)}",
+                    why="Whoever receives this film wants the marker before every play, and it is not there.",
+                    evidence=("No marker on film since the play before.",), strength=0.4, **snap.where)

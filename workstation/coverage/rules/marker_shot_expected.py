@@ -5,26 +5,45 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...football.plays import Outcome, PlayKind
-from ...football.situation import Situation
 from ...football.speaking import ordinal
 from ...tagging.model import ShotKind
-from ..finding import Belief, Cause, Delivered, Finding
+from ..finding import Belief, Cause, Finding
 from ..footage import Snap
-from ..rule import Rule
+from ..rule import Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_play, spoken_seconds
 from ..watching import readable_down
 
-_HABITS = {
-    Cause.PENALTY: "After a penalty, film the down marker once the ball is spotted.",
-    Cause.NEAR_LINE_TO_GAIN: "When the ball ends close to the line to gain, film the down marker before the next snap.",
-    Cause.MEASUREMENT: "After a measurement that comes up short, go straight to the down marker.",
-    Cause.BREAK: "When a period ends in the middle of a series, film the down marker before the next snap.",
-    Cause.STOPPAGE: "Cut long breaks out of the film; where one stays, film the down marker after it.",
-    Cause.MISSING_PLAY: "When a play got away from you, film the down marker before the next one.",
-    Cause.FOURTH_DOWN: "When they go for it on the last down, show the marker.",
-    Cause.FADING: "When in doubt whether everybody knows the down, show the marker.",
+_CAUSES = {
+    Cause.PENALTY: (
+        "After the flag, was the down played again, did it count, or did it bring a first down? From the film it could "
+        "be any of these, and it is now {now}.",
+        "After a penalty, film the down marker once the ball is spotted."),
+    Cause.NEAR_LINE_TO_GAIN: (
+        "The ball ended up so close to the line to gain that nobody watching {play} could tell for certain whether it "
+        "was enough.",
+        "When the ball ends close to the line to gain, film the down marker before the next snap."),
+    Cause.MEASUREMENT: (
+        "The chains came out. Right after the ruling is the moment when everybody wants to see the marker.",
+        "After a measurement that comes up short, go straight to the down marker."),
+    Cause.BREAK: (
+        "A period ended in the middle of the series. The teams have changed ends, and with them every mark that a "
+        "viewer had.",
+        "When a period ends in the middle of a series, film the down marker before the next snap."),
+    Cause.STOPPAGE: (
+        "So much film without football lies between the two plays that a viewer comes back without the down in mind.",
+        "Cut long breaks out of the film; where one stays, film the down marker after it."),
+    Cause.MISSING_PLAY: (
+        "The film does not show everything since the play before, so a viewer cannot count on from what was seen.",
+        "When a play got away from you, film the down marker before the next one."),
+    Cause.FOURTH_DOWN: (
+        "It is the last down, a kick was to be expected, and they line up to run or pass: many will doubt their count.",
+        "When they go for it on the last down, show the marker."),
+    Cause.FADING: (
+        "One small doubt after another has added up since the down was last clear.",
+        "When in doubt whether everybody knows the down, show the marker."),
 }
+"""Why a viewer is unsure, by what shook the viewer, and the habit that helps."""
 
 
 class MarkerShotExpected(Rule):
@@ -39,7 +58,7 @@ class MarkerShotExpected(Rule):
 
     after_short_measurement: bool
 
-    def judge(self, screening: Screening) -> Iterator[Finding | Delivered]:
+    def judge(self, screening: Screening) -> Iterator[Judged]:
         """Yield a finding or a delivery for each play whose down a viewer cannot be sure of."""
         filmed, unsure_below = screening.footage.filmed, screening.assume.unsure_below
         for index, (snap, belief) in enumerate(zip(filmed, screening.beliefs, strict=True)):
@@ -75,40 +94,19 @@ class MarkerShotExpected(Rule):
               and not readable_down(take, screening.assume)),
             f"Without it the viewer stays unsure for {lost} snaps." if lost > 1 else "",
         )
+        why, habit = _CAUSES[cause]
+        if cause is Cause.MEASUREMENT and before.down != 1:
+            why += " The ball was short, so the series goes on."
+        if cause is Cause.MISSING_PLAY and previous is None:
+            why = "The film begins in the middle of a series, so a viewer has nothing to count from."
+        play = f"the {spoken_play(previous.tag.play)}" if previous else "the first shot"
         return self.finding(
-            screening, f"play {snap.tag.id}", snap.take.shot.start if not snap.follows else snap.at,
+            screening, f"play {snap.tag.id}", snap.starts,
             title=f"Marker shot expected before {screening.spoken(before)}",
-            why=f"{self._why(screening, cause, before, previous)} "
+            why=f"{why.format(play=play, now=screening.spoken(before))} "
                 + (f"{many} viewers would take it for {ordinal(guess)} down. " if guess != before.down else "")
                 + "A short look at the down marker before this snap would have settled it.",
-            habit=_HABITS[cause], period=belief.period, evidence=evidence, play=snap.tag.id, shot=snap.tag.shot,
-            strength=max(1 - belief.served, 0.3), cause=cause)
-
-    def _why(self, screening: Screening, cause: Cause, before: Situation, previous: Snap | None) -> str:
-        play = f"the {spoken_play(previous.tag.play)}" if previous else "the first shot"
-        if cause is Cause.PENALTY:
-            return (f"After the flag, was the down played again, did it count, or did it bring a first down? "
-                    f"From the film it could be any of these, and it is now {screening.spoken(before)}.")
-        if cause is Cause.NEAR_LINE_TO_GAIN:
-            return (f"The ball ended up so close to the line to gain that nobody watching {play} could tell for "
-                    "certain whether it was enough.")
-        if cause is Cause.MEASUREMENT:
-            return ("The chains came out. Right after the ruling is the moment when everybody wants to see the marker."
-                    + (" The ball was short, so the series goes on." if before.down != 1 else ""))
-        if cause is Cause.BREAK:
-            return ("A period ended in the middle of the series. The teams have changed ends, and with them every mark "
-                    "that a viewer had.")
-        if cause is Cause.STOPPAGE:
-            return ("So much film without football lies between the two plays that a viewer comes back without the "
-                    "down in mind.")
-        if cause is Cause.MISSING_PLAY:
-            return ("The film does not show everything since the play before, so a viewer cannot count on "
-                    "from what was seen." if previous else
-                    "The film begins in the middle of a series, so a viewer has nothing to count from.")
-        if cause is Cause.FOURTH_DOWN:
-            return ("It is the last down, a kick was to be expected, and they line up to run or pass: many will doubt "
-                    "their count.")
-        return "One small doubt after another has added up since the down was last clear."
+            habit=habit, evidence=evidence, strength=max(1 - belief.served, 0.3), cause=cause, **snap.where)
 
 
 def came_up_short(screening: Screening, position: int) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ...film.time import Instant
 from ...football.plays import Outcome, PlayKind
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Belief, Direction, Finding
@@ -14,7 +15,6 @@ from ..speaking import spoken_seconds
 from ..watching import readable_down
 
 _INTERRUPTIONS = frozenset({PlayKind.END_OF_PERIOD, PlayKind.REPLAY_REVERSAL, PlayKind.INADVERTENT_WHISTLE})
-_HABIT = "Keep the marker for moments of doubt; it loses its force when everybody knows the down."
 _CUTS_IN = (ShotKind.PENALTY_SIGNAL, ShotKind.MEASUREMENT, ShotKind.INJURY, ShotKind.ALTERCATION)
 
 
@@ -26,6 +26,7 @@ class MarkerShotNotNeeded(Rule):
     reason = ("A marker shot is a signal: mind the down. Shown when everybody knows the down anyway it dulls, and "
               "costs the film its pace. First down, then a short run: everybody knows it is second. After a kick or a "
               "long pass it is first down. Leave the marker for the moments of doubt.")
+    habit = "Keep the marker for moments of doubt; it loses its force when everybody knows the down."
 
     def judge(self, screening: Screening) -> Iterator[Finding]:
         """Yield a finding for each marker shot that tells nothing new."""
@@ -45,10 +46,12 @@ class MarkerShotNotNeeded(Rule):
                       ) -> Iterator[Finding]:
         if screening.is_decisive(snap) or screening.may_be_decisive(snap):
             return                          # there the marker says what is at stake
-        for take in markers:
-            yield self._needless(screening, snap, belief, take, self._why(belief))
-        if opens:
-            yield self._opening(screening, snap, belief, self._why(belief))
+        for take in [*markers, *([snap.take] if opens else [])]:
+            yield self._needless(
+                screening, snap, belief, take,
+                "No down is being played, so there is none to show; the teams' formation says what comes next."
+                if belief.down is None else "The down followed from what the viewer had just seen. Go straight to the "
+                                            "play; the marker counts for more when it is kept for doubt.")
 
     def _told_twice(self, screening: Screening, snap: Snap, belief: Belief, opens: bool) -> Iterator[Finding]:
         """Markers that repeat what one look at the marker or board has told since the play before, unless something
@@ -66,36 +69,22 @@ class MarkerShotNotNeeded(Rule):
             elif readable_down(take, screening.assume):
                 read = take             # a board, or a marker in passing
         if opens and read is not None and not screening.is_decisive(snap) and not screening.may_be_decisive(snap):
-            yield self._opening(screening, snap, belief, why)
+            yield self._needless(screening, snap, belief, snap.take, why)
 
     def _needless(self, screening: Screening, snap: Snap, belief: Belief, take: Take, why: str) -> Finding:
+        """A marker's own shot, or the beginning of the play's own, up to where the picture is wide."""
+        until: Instant | None
+        what, of_it, until, seconds = "Marker shot", "shot", take.shot.end, take.seconds
+        if take is snap.take:
+            wide = snap.full_wide
+            what, of_it, until = "Opening on the marker", "opening", wide.at if wide else None
+            seconds = max(0.0, wide.time - take.start) if wide else 0.0
         return self.finding(
-            screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE,
-            title=f"Marker shot not needed before {screening.spoken(snap.step.before)}", why=why, habit=_HABIT,
-            until=take.shot.end, evidence=self._evidence(belief, f"The shot takes {spoken_seconds(take.seconds)}."),
-            play=snap.tag.id, shot=take.shot.id, period=belief.period, seconds=take.seconds,
-            strength=belief.unaided * 0.5)
-
-    def _opening(self, screening: Screening, snap: Snap, belief: Belief, why: str) -> Finding:
-        """A marker not needed at the beginning of the play's own shot. Its seconds are those before the picture is
-        wide."""
-        take, wide = snap.take, snap.full_wide
-        seconds = max(0.0, wide.time - take.start) if wide else 0.0
-        return self.finding(
-            screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE,
-            title=f"Opening on the marker not needed before {screening.spoken(snap.step.before)}", why=why,
-            habit=_HABIT, until=wide.at if wide else None,
-            evidence=self._evidence(belief, f"The opening takes {spoken_seconds(seconds)}." if wide else ""),
-            play=snap.tag.id, shot=take.shot.id, period=belief.period, seconds=seconds, strength=belief.unaided * 0.5)
-
-    def _why(self, belief: Belief) -> str:
-        if belief.down is None:
-            return "No down is being played, so there is none to show; the teams' formation says what comes next."
-        return ("The down followed from what the viewer had just seen. Go straight to the play; the marker counts "
-                "for more when it is kept for doubt.")
-
-    def _evidence(self, belief: Belief, costs: str) -> tuple[str, ...]:
-        return f"Without it {belief.unaided:.0%} would have known the down." if belief.down else "", costs
+            screening, f"shot {take.shot.id}", take.shot.start, direction=Direction.OVERDONE, until=until,
+            title=f"{what} not needed before {screening.spoken(snap.step.before)}", why=why,
+            evidence=(f"Without it {belief.unaided:.0%} would have known the down." if belief.down else "",
+                      f"The {of_it} takes {spoken_seconds(seconds)}." if until else ""),
+            seconds=seconds, strength=belief.unaided * 0.5, play=snap.tag.id, shot=take.shot.id, period=belief.period)
 
 
 def _interrupted(screening: Screening, before: Snap | None, snap: Snap) -> bool:

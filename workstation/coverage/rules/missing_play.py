@@ -20,6 +20,7 @@ class MissingPlay(Rule):
     label = "missing play"
     reason = ("A play that is not on film cannot be graded, and a viewer who does not know that it is missing counts "
               "on wrongly from there. The whole game belongs on film, every snap of it.")
+    habit = "Film every snap; be back on the ball before the teams line up."
 
     def judge(self, screening: Screening) -> Iterator[Finding]:
         """Yield a finding for each tagged play without film, and for each gap that must hide one."""
@@ -49,9 +50,7 @@ class MissingPlay(Rule):
             title=f"Missing play: {spoken_play_and_situation(step, screening.rulebook)}",
             why=f"The {spoken_play(step.play)} is not on film. Look at the field before you look at the camera's "
                 "screen, and be wide before they line up; when one got away, show the marker before the next.",
-            habit="Film every snap; be back on the ball before the teams line up.",
-            evidence=(f"Tagged as not filmed. It came to: {step.result}.",), play=screening.play_id(position),
-            period=step.before.period, strength=0.9)
+            evidence=(f"Tagged as not filmed. It came to: {step.result}.",), strength=0.9, **screening.where(position))
 
     def _leap(self, screening: Screening, position: int, following: int, leap: Break, before: Snap | None,
               between: Between, after: Snap | None) -> Finding:
@@ -69,7 +68,6 @@ class MissingPlay(Rule):
             severity=Severity.ERROR, title=f"Missing play before {screening.spoken(now.before)}",
             why=f"{guess}: {leap.what}. If everything is on film, the tag of the play before or the situation set by "
                 "hand is off; one of the two is worth a second look.",
-            habit="Film every snap; be back on the ball before the teams line up.",
             evidence=(f"After the {spoken_play(was.play)} the tracker expects {screening.spoken(was.after)}.",
                       f"The next play is tagged at {screening.spoken(now.before)}."),
-            play=screening.play_id(following), period=now.before.period, strength=0.8)
+            strength=0.8, **screening.where(following))

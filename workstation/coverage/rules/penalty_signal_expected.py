@@ -7,16 +7,15 @@ from collections.abc import Iterator
 from ...football.plays import FoulDecision, PlayKind
 from ...tagging.model import MomentKind, ShotKind
 from ..finding import Direction, Finding, Severity
-from ..footage import Between, Snap, Take, place_of
+from ..footage import Between, Snap, Take, period_of, place_of
 from ..rule import EPSILON, Judged, Rule
 from ..screening import Screening
 from ..speaking import spoken_seconds
 
 
 class PenaltySignalExpected(Rule):
-    """``roll``: seconds of film before the signal that are allowed; ``shown``: seconds
-    after it below which it cannot be read; ``declined``: penalties that were
-    declined are announced too, and their signal is expected."""
+    """``roll``: seconds of film before the signal that are allowed; ``shown``: seconds after it below which it cannot
+    be read; ``declined``: penalties that were declined are announced too, and their signal is expected."""
 
     title = "Penalty signal expected"
     label = "penalty signal"
@@ -38,9 +37,8 @@ class PenaltySignalExpected(Rule):
             penalized = list(self._penalized(screening, before, between)) if between.known else []
             answered = self._answered(screening, penalized, before, between, after) if penalized else set()
             for position in penalized:
-                step = screening.step(position)
                 if position in answered:
-                    yield self.delivered(period=step.before.period, play=screening.play_id(position))
+                    yield self.delivered(**screening.where(position))
                 else:
                     yield self._missing(screening, position, before, between, after)
 
@@ -100,27 +98,26 @@ class PenaltySignalExpected(Rule):
 
     def _missing(self, screening: Screening, position: int, before: Snap | None, between: Between,
                  after: Snap | None) -> Finding:
-        step, play_id = screening.step(position), screening.play_id(position)
+        step = screening.step(position)
         names = " and ".join(dict.fromkeys(foul.name for foul in step.play.fouls))
         filmed = next((take for take in between.takes if position in take.tags), None)
         later = [take for take in between.takes if not filmed or take.index > filmed.index]
         following = later[0].shot if later else after.take.shot if after and not after.follows else None
         at = following.start if following else place_of(before, Between(), after)
         return self.finding(
-            screening, f"play {play_id}", at, title=f"Penalty signal expected: {names}",
+            screening, f"play {screening.play_id(position)}", at, title=f"Penalty signal expected: {names}",
             why=f"The referee's signal for {names} is not on film. The viewer sees a flag, then the ball somewhere "
                 "else, and is left to guess what was called and against whom.",
             habit="After a flag stay with the referee: roll as the referee steps out to signal.",
             evidence=(f"Foul tagged at {screening.spoken(step.before)}: "
                       + ", ".join(f"{foul.name} by the {foul.by}" for foul in step.play.fouls) + ".",
-                      "No shot of the signal before the next play."),
-            play=play_id, period=step.before.period, strength=0.6)
+                      "No shot of the signal before the next play."), strength=0.6, **screening.where(position))
 
     def _conference(self, screening: Screening, take: Take, before: Snap | None) -> Judged | None:
         signal = take.first(MomentKind.SIGNAL)
         if signal is None:
-            return self.not_judged("signal", period=before.step.before.period if before else 1,
-                                   play=before.tag.id if before else None, shot=take.shot.id)
+            return self.not_judged("signal", period=period_of(before), play=before.tag.id if before else None,
+                                   shot=take.shot.id)
         if signal.time - take.start <= self.roll + EPSILON:
             return None
         waited = signal.time - take.start
@@ -132,5 +129,5 @@ class PenaltySignalExpected(Rule):
                 "button until the referee steps out.",
             habit="Begin the signal shot as the referee steps out, not during the conference.",
             evidence=(f"{spoken_seconds(waited)} before the signal; {spoken_seconds(self.roll)} are plenty.",),
-            shot=take.shot.id, period=before.step.before.period if before else 1, seconds=waited - self.roll,
-            expected="roll later", strength=min(1.0, waited / 30))
+            shot=take.shot.id, period=period_of(before), seconds=waited - self.roll, expected="roll later",
+            strength=min(1.0, waited / 30))

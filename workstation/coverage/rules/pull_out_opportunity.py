@@ -13,7 +13,6 @@ from ..rules.marker_shot_expected import came_up_short
 from ..screening import Screening
 from ..speaking import spoken_score, spoken_seconds
 
-_HABIT = "On a decisive down open close on the marker and ease out to the formation in the same shot."
 _LEAD_HABIT = "Time the pull-out so that everybody is in frame four to five seconds before the snap."
 
 
@@ -27,6 +26,7 @@ class PullOutOpportunity(Rule):
     reason = ("On a decisive third or fourth down the shot may open close on the down marker and ease out to the full "
               "formation: the viewer feels what is at stake. It is one shot, not two, and it must be wide in "
               "time: everybody in frame four to five seconds before the snap, so that the formation can be read.")
+    habit = "On a decisive down open close on the marker and ease out to the formation in the same shot."
 
     lead_from: float
     lead_to: float
@@ -45,20 +45,18 @@ class PullOutOpportunity(Rule):
                         and not _as_a_kick(snap) and not _short_by_the_chains(screening, snap):
                     yield self._opportunity(screening, snap)    # else the missing marker itself is reported
             elif snap.between.known and screening.may_be_decisive(snap):
-                yield self.not_judged("clock", period=snap.step.before.period, play=snap.tag.id, shot=snap.tag.shot)
+                yield self.not_judged("clock", **snap.where)
 
     def _lead(self, screening: Screening, snap: Snap) -> Judged:
         """Whether the pull-out was wide in time; not judged without both moments."""
         if snap.snap is None or snap.full_wide is None:
-            return self.not_judged("snap" if snap.snap is None else "full wide", period=snap.step.before.period,
-                                   play=snap.tag.id, shot=snap.tag.shot)
+            return self.not_judged("snap" if snap.snap is None else "full wide", **snap.where)
         lead, before = snap.snap.time - snap.full_wide.time, snap.step.before
         wanted = f"{self.lead_from:g} to {self.lead_to:g} s"
-        common: dict[str, Any] = {"period": before.period, "play": snap.tag.id, "shot": snap.tag.shot,
-                                  "habit": _LEAD_HABIT,
-                      "evidence": ((f"All players in frame {spoken_seconds(abs(lead))} "
-                                    f"{'before' if lead >= 0 else 'after'} "
-                                f"the snap; expected: {wanted} before it."),)}
+        common: dict[str, Any] = {
+            **snap.where, "habit": _LEAD_HABIT,
+            "evidence": ((f"All players in frame {spoken_seconds(abs(lead))} {'before' if lead >= 0 else 'after'} the "
+                          f"snap; expected: {wanted} before it."),)}
         about, where = f"play {snap.tag.id}/lead", screening.spoken(before)
         if lead < 0:
             return self.sure(self.finding(
@@ -83,7 +81,7 @@ class PullOutOpportunity(Rule):
                 why=f"The picture is wide {spoken_seconds(lead)} before the snap, and the moment that the close "
                     f"opening has built up is gone. Stay on the marker a little longer; aim at {wanted}.", **common),
                 lead - self.lead_to - self.tolerance, snap.snap, snap.full_wide)
-        return self.delivered(period=before.period, play=snap.tag.id, shot=snap.tag.shot)
+        return self.delivered(**snap.where)
 
     def _opportunity(self, screening: Screening, snap: Snap) -> Finding:
         before = snap.step.before
@@ -94,18 +92,16 @@ class PullOutOpportunity(Rule):
                 title=f"Two shots where one would do, {screening.spoken(before)}",
                 why="The marker and the play are two shots. On a decisive down stay on it in the same shot and ease "
                     "out to the formation; the viewer goes from the question to the answer without a cut.",
-                habit=_HABIT, evidence=((f"The marker shot ends, and the play's shot begins anew after it "
-                                        f"({spoken_seconds(marker.seconds)} of marker)."),),
+                evidence=((f"The marker shot ends, and the play's shot begins anew after it "
+                           f"({spoken_seconds(marker.seconds)} of marker)."),),
                 until=marker.shot.end, play=snap.tag.id, shot=marker.shot.id, period=before.period, strength=0.4)
         return self.finding(
             screening, f"play {snap.tag.id}", snap.take.shot.start,
             title=f"Pull-out opportunity, {screening.spoken(before)}",
             why="A decisive down: had the shot opened close on the marker and eased out to the formation, every viewer "
                 "would have felt what was at stake. Only where the pace allows it; being wide in time comes first.",
-            habit=_HABIT,
             evidence=(f"{screening.spoken(before)}; {spoken_score(before, screening.footage.game.heading)}.",),
-            play=snap.tag.id, shot=snap.tag.shot, period=before.period,
-            strength=0.6 if before.down == screening.last_down else 0.4)
+            strength=0.6 if before.down == screening.last_down else 0.4, **snap.where)
 
 
 def _as_a_kick(snap: Snap) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import partial
 
 from ...tagging.model import Framing, MomentKind, ShotKind
 from ..finding import Severity
@@ -27,7 +26,7 @@ class ReadyBeforeTheSnap(Rule):
         for snap in screening.footage.filmed:
             if snap.take.first(MomentKind.SNAP_NOT_ON_FILM):
                 continue            # reported by its own rule
-            wide, period = snap.wide_from, snap.step.before.period
+            wide = snap.wide_from
             if snap.snap is None and snap.dead_ball and not snap.follows and (
                     snap.dead_ball.time - snap.take.start < self.lead - EPSILON):
                 rest = snap.dead_ball.time - snap.take.start
@@ -38,15 +37,14 @@ class ReadyBeforeTheSnap(Rule):
                         "could read the formation before it, and most likely it is not on film.",
                     habit=f"Be wide and steady {spoken_seconds(self.lead)} before the snap.",
                     evidence=(f"{spoken_seconds(rest)} from the first picture to the dead ball; no snap is marked.",),
-                    play=snap.tag.id, shot=snap.tag.shot, period=period, strength=0.9), self.lead - rest,
-                                snap.dead_ball)
+                    strength=0.9, **snap.where), self.lead - rest, snap.dead_ball)
                 continue
             if snap.snap is None:
-                yield self.not_judged("snap", period=period, play=snap.tag.id, shot=snap.tag.shot)
+                yield self.not_judged("snap", **snap.where)
                 continue
             if snap.take.shot.opens_on is ShotKind.DOWN_MARKER and not snap.follows and screening.is_decisive(snap):
                 if snap.full_wide is None:
-                    yield self.not_judged("full wide", period=period, play=snap.tag.id, shot=snap.tag.shot)
+                    yield self.not_judged("full wide", **snap.where)
                 continue            # the lead of a pull-out is judged by its own rule
             if snap.take.shot.framing is Framing.CLOSE and wide is None:
                 continue            # never wide at all: reported by its own rule
@@ -57,8 +55,7 @@ class ReadyBeforeTheSnap(Rule):
             else:
                 continue
             if lead >= self.lead - EPSILON:
-                yield (self.delivered if sure else partial(self.not_judged, "full wide"))(
-                    period=period, play=snap.tag.id, shot=snap.tag.shot)
+                yield self.delivered(**snap.where) if sure else self.not_judged("full wide", **snap.where)
                 continue
             late = lead < 0
             where = screening.spoken(snap.step.before)
@@ -72,6 +69,5 @@ class ReadyBeforeTheSnap(Rule):
                 why=f"{told}; the viewer needs {spoken_seconds(self.lead)} to read the formation. Look up from the "
                     "last play as soon as your hold is over and find them as they come to the line.",
                 habit=f"Be wide and steady {spoken_seconds(self.lead)} before the snap.",
-                evidence=(f"{told}.",), play=snap.tag.id, shot=snap.tag.shot, period=period,
-                strength=1.0 if late else 1 - lead / self.lead),
+                evidence=(f"{told}.",), strength=1.0 if late else 1 - lead / self.lead, **snap.where),
                 self.lead - lead, snap.snap, snap.full_wide)

@@ -8,7 +8,6 @@ from ...football.plays import IN_PLAY, PlayKind
 from ...football.situation import Next
 from ...football.speaking import spoken_period
 from ...tagging.model import Shows
-from ..finding import Delivered, Finding, NotJudged
 from ..footage import Between, Snap
 from ..rule import Judged, Rule
 from ..screening import Screening
@@ -42,14 +41,14 @@ class ScoreboardExpected(Rule):
         yield from self._scores(screening, ends)
         yield from self._late(screening)
 
-    def _late(self, screening: Screening) -> Iterator[NotJudged]:
+    def _late(self, screening: Screening) -> Iterator[Judged]:
         """Late in a close game a viewer wants the clock. Whether it is late cannot be judged if none of the last
         plays has a tagged clock."""
         last = [snap for snap in screening.footage.filmed if snap.step.before.period == screening.periods][-_LATE:]
         if last and all(screening.may_be_late(snap) for snap in last):
             yield self.not_judged("clock", period=screening.periods)
 
-    def _quarter(self, screening: Screening, before: Snap, between: Between, after: Snap) -> Finding | Delivered:
+    def _quarter(self, screening: Screening, before: Snap, between: Between, after: Snap) -> Judged:
         period, takes = before.step.before.period, between.takes
         board = next((take for take in (before.take, *takes, after.take) if (take.shows_score or take.shows_clock)
                       and readable_board(take, screening.assume)), None)
@@ -67,7 +66,7 @@ class ScoreboardExpected(Rule):
             evidence=("No shot of the board between the last play of the quarter and the first of the next.",),
             play=after.tag.id, period=period, strength=0.6)
 
-    def _scores(self, screening: Screening, quarter_ends: set[int]) -> Iterator[Finding | Delivered]:
+    def _scores(self, screening: Screening, quarter_ends: set[int]) -> Iterator[Judged]:
         scored: int | None = None
         for position, step in enumerate(screening.footage.steps):
             if step.play.kind not in IN_PLAY:
@@ -79,8 +78,7 @@ class ScoreboardExpected(Rule):
             yield from self._score(screening, scored, position, quarter_ends)
             scored = None
 
-    def _score(self, screening: Screening, scored: int, last: int, quarter_ends: set[int]
-               ) -> Iterator[Finding | Delivered]:
+    def _score(self, screening: Screening, scored: int, last: int, quarter_ends: set[int]) -> Iterator[Judged]:
         """Look for the board from the score (its try, at *last*, included) until enough more plays have been filmed."""
         footage = screening.footage
         filmed = footage.filmed

@@ -41,7 +41,5 @@ class SnapNotOnFilm(MarkedFault):
                 title=f"Too short to hold a play, {screening.spoken(snap.step.before)}",
                 why=f"The shot is {spoken_seconds(snap.take.seconds)} long. Either it begins too late before the snap "
                     "or it is cut too soon after the whistle; there is no room for both.",
-                habit=self.habit,
-                evidence=((f"{spoken_seconds(snap.take.seconds)} in all, and neither the snap nor the "
-                                            "dead ball is marked."),),
-                play=snap.tag.id, shot=snap.tag.shot, period=snap.step.before.period, strength=0.8)
+                evidence=((f"{spoken_seconds(snap.take.seconds)} in all, and neither the snap nor the dead ball is "
+                           "marked."),), strength=0.8, **snap.where)
