@@ -16,7 +16,7 @@ from .ball_way import number_left_over, strange_order, strange_way
 from .draft import FREE_KICKS, KICKS, RUNNERS, TRIES, Draft
 from .evidence import LineEvidence, Phrase
 from .line import Line
-from .who_did import WORDS_OF_EVENTS, foul_unsaid, muff_unsaid, side_unsaid
+from .who_did import WORDS_OF_EVENTS, caught_by, foul_unsaid, muff_unsaid, side_unsaid
 from .word import Role
 from .word_traces import word_left_over
 
@@ -143,9 +143,10 @@ def _passed(*outcomes: Outcome) -> Callable[[LineEvidence], bool]:
     return lambda said: said.says(Role.KIND, lambda word: word.value[1] in outcomes)
 
 _OUTCOMES_SAID: dict[Outcome, Callable[[LineEvidence], bool]] = {
-    Outcome.COMPLETE: lambda said: not _only_uncaught(said),
+    Outcome.COMPLETE: lambda said: not _only_uncaught(said) and not caught_by(said, Side.DEFENSE),
     Outcome.INCOMPLETE: _passed(Outcome.INCOMPLETE),
-    Outcome.INTERCEPTED: lambda said: _passed(Outcome.INTERCEPTED)(said) or said.says(Role.PICK_SIX),
+    Outcome.INTERCEPTED: lambda said: _passed(Outcome.INTERCEPTED)(said) or said.says(Role.PICK_SIX)
+    or caught_by(said, Side.DEFENSE),
     Outcome.GOOD: _outcome_row(Outcome.GOOD, Outcome.MADE),
     Outcome.NO_GOOD: lambda said: _outcome_row(Outcome.NO_GOOD, Outcome.BLOCKED)(said) or said.says(Role.MISSED)
     or said.says(Role.RETURN),

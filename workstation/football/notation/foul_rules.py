@@ -9,6 +9,7 @@ from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
 from ..situation import Next
 from .custom import Ahead
 from .draft import BETWEEN, KICKS, PENALTY_YARDS, TRIES, Draft, Refused
+from .kinds import intercepted_by_side, may_be_intercepted
 from .word import Role, Word
 
 _FOUL_LIMIT = 4
@@ -86,6 +87,12 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         return
     if ahead.role == Role.RECOVERED:
         draft.side, draft.side_where = which, (text, start, end)
+        return
+    if (which is Side.DEFENSE and draft.kind is PlayKind.PASS and may_be_intercepted(draft)
+            and ((draft.prep == "by" and draft.complete) or (draft.prep == "to" and draft.spot_said is None))):
+        if draft.prep == "to":
+            draft.fill("a pass to the defense is taken for intercepted")
+        intercepted_by_side(draft)  # "the pass was caught by a defender"
         return
     if draft.score is Score.TOUCHDOWN and draft.possession is None and by_said:
         draft.fields["possession"] = which

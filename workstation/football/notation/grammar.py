@@ -10,10 +10,11 @@ from collections.abc import Callable
 
 from ..plays import BallEvent, EventKind, Outcome, PlayKind, Side
 from ..situation import Next
+from .catches import caught_word
 from .custom import Ahead
 from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, RUNNERS, TRIES, Draft, Refused
 from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
-from .happenings import caught_word, event, missed, outcome, pick_six, recovered, returned, score
+from .happenings import event, missed, outcome, pick_six, recovered, returned, score
 from .kinds import acted, set_kind
 from .word import PLUS, Role, Word
 from .yards import gained, return_base, returned_yards, same_place

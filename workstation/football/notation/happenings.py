@@ -6,7 +6,7 @@ from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
 from ..situation import Next
 from .custom import Ahead
 from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Refused
-from .kinds import acted, set_kind
+from .kinds import acted, intercepted_by_side, may_be_intercepted, set_kind
 from .verbs import FORMS
 from .word import Role, Word
 from .yards import return_base, returned_yards
@@ -315,36 +315,6 @@ def returned(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.prep = "to" if word.value == "to" else ""
 
 
-def caught_word(draft: Draft, word: Word, ahead: Ahead) -> None:
-    """Something was caught: a kick, an interception, or else a pass."""
-    draft.settle_if_kick()
-    draft.in_foul = False
-    if draft.kind is None and draft.events and draft.events[-1].kind is EventKind.MUFF:
-        draft.fill("who caught it is taken to have recovered it")
-        recovered(draft, word, ahead)
-        return
-    if draft.play_kind in KICKS:
-        acted(draft, Side.DEFENSE)
-        if draft.kick_to is None:
-            draft.slot, draft.prep = "kick_to", "at"
-        return
-    if draft.outcome is Outcome.INTERCEPTED:
-        draft.slot, draft.prep = "caught", "at"
-        return
-    if draft.kind is None and draft.before.down == draft.rulebook.downs and draft.phrase.startswith(("field", "taken")):
-        set_kind(draft, PlayKind.PUNT, None)
-        draft.prep, draft.inferred = "at", "a punt, for it was fielded on the last down"
-    elif draft.kind is None and draft.due is None and draft.before.next is not Next.TRY:
-        set_kind(draft, PlayKind.PASS, Outcome.COMPLETE)
-        draft.complete = draft.kind_from_manner = True  # "they caught our punt"
-    elif draft.kind in (PlayKind.PASS, PlayKind.TRY_PASS) and draft.outcome in (None, Outcome.COMPLETE):
-        draft.complete = True
-    elif draft.kind is None and draft.before.next is Next.TRY:
-        set_kind(draft, PlayKind.TRY_PASS, None)
-    else:
-        raise Refused("what was caught?")
-
-
 def event(draft: Draft, word: Word, ahead: Ahead) -> None:
     """The ball came loose, was passed back, or went out of bounds."""
     event, by = word.value
@@ -470,8 +440,11 @@ def recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 def score(draft: Draft, word: Word, ahead: Ahead) -> None:
     """Points were scored."""
-    if word.value is Score.SAFETY and draft.prep == "by":
-        return  # the player of that name
+    if word.value is Score.SAFETY and draft.prep == "by":  # the player of that name
+        if draft.complete and may_be_intercepted(draft):
+            intercepted_by_side(draft)
+            draft.fill("the safety is taken for who caught it")
+        return
     draft.settle_if_kick()
     draft.in_foul = False
     if draft.kind in BETWEEN or draft.kind is PlayKind.SPIKE:

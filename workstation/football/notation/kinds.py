@@ -49,3 +49,22 @@ def acted(draft: Draft, *actors: Side) -> None:
     draft.actor = which
     if which not in actors and draft.before.next is not Next.TRY:
         draft.doubt(f"{draft.side_where[0]!r} is the {which.value}, and the {actors[0].value} does that")
+
+
+def may_be_intercepted(draft: Draft) -> bool:
+    """Nothing was said yet but a pass from scrimmage, or where it was caught."""
+    return (draft.before.next is Next.SCRIMMAGE and not draft.two_point and not draft.events and not draft.fouls
+        and not draft.flagged and not draft.gain_said and draft.kind in (None, PlayKind.PASS)
+        and draft.outcome in (None, Outcome.COMPLETE) and (draft.kind is None or draft.spot_said is None
+        or draft.complete) and not (draft.kind is None and draft.anything_said()))
+
+
+def intercepted_by_side(draft: Draft) -> None:
+    """The defense caught the pass."""
+    if draft.kind is None:
+        set_kind(draft, PlayKind.PASS, Outcome.INTERCEPTED)
+        draft.kind_from_manner = True  # "they caught our punt"
+    draft.fields["outcome"], draft.complete = Outcome.INTERCEPTED, False
+    draft.slot, draft.prep = "caught", "at"
+    if draft.spot_said is not None:  # "caught at the 36 by a defender"
+        draft.caught, draft.caught_at, draft.spot_said = draft.spot_said, True, None

@@ -42,6 +42,15 @@ _DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RE
 """What a side that stands before it did: such a side is not passed over."""
 
 
+LIGHT = (Role.FILLER, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.MANNER, Role.CAUGHT, Role.CLAIM, Role.GAIN,
+    Role.YARDS, Role.SLOT, Role.END_ZONE)
+"""What a word does that may be passed over, as a question, where the grammar has no use for it; a kind of play only
+where it is told by a verb: "he ran over"."""
+DENIES = re.compile(r"^(not|no|nobody|never|none|nothing|without|neither|nor|noone|un\w+|in?complete\w*)$|n't$")
+"""Words that are never passed over, whatever they do."""
+_OF_WHOM = ("on", "by", "against", "to")
+
+
 class Line:
     """The line under a rulebook and a staff's custom. What a word does is :class:`~.parser.Parser`'s to say."""
 
@@ -52,6 +61,7 @@ class Line:
         self.mixed_case = text.upper() != text
         self.names = _names(custom)
         self._roles: dict[int, str] = {}
+        self.passes_known = False  # any known word that tells nothing of weight may be passed over
 
     def may_be_chain(self) -> bool:
         """Every word of the line may be short forms run together."""
@@ -149,9 +159,25 @@ class Line:
 
     def passed(self, at: int) -> int:
         """How many tokens may be passed over at a place; a side that did something is not."""
-        used = passed_at(self.tokens, at)
+        used = passed_at(self.tokens, at) or (self._light(at) if self.passes_known else 0)
         does = used == 1 and self.tokens[at].text in SIDES and self.ahead(at + 1).role in _DEEDS
         return 0 if does else used
+
+    def _light(self, at: int) -> int:
+        """How many tokens a known phrase takes that tells neither what became of the ball nor of a foul, and that
+        denies nothing; 0 if none does."""
+        token = self.tokens[at]
+        if token.kind is not TokenKind.LETTERS or not self.words.knows(token) or token.text in NUMBERS:
+            return 0
+        used, found = self.words.phrase_at(self.tokens, at) or (1, [])
+        texts = self.words_at(at, used)
+        of_whom = (any(each.text in _OF_WHOM for each in self.tokens[max(0, at - 2) : at])
+            or (texts[-1] in _OF_WHOM and self.ahead(at + used).role in (Role.SIDE, Role.TEAM)))
+        of_number = any(word.role is not Role.FILLER for word in found) and self.ahead(at + used).number
+        if of_whom or of_number or any(DENIES.search(text) for text in texts):
+            return 0
+        told_as_verb = self.words.as_told(" ".join(texts)) != " ".join(texts)
+        return used if all(word.role in LIGHT or (word.role is Role.KIND and told_as_verb) for word in found) else 0
 
     def ahead(self, at: int) -> Ahead:
         """What comes at a place: the role of the next word that is no filler."""

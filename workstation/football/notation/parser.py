@@ -71,18 +71,29 @@ class Parser(PlaceSteps):
             drafts = self._run(chain=True)
             if drafts:
                 return Parsed(tuple(drafts), None, whole, chain=True)
-        for _ in range(_MOST_PASSED if whole else 0):
-            drafts = self._run(passing=True)
-            if drafts and makes_a_play(found := Parsed(tuple(drafts), None, whole)):
-                return found
-            at = 0 if drafts else next(place for place, token in enumerate(whole) if token.start == self._failed_at)
-            if not self._pass_over(range(len(whole)) if drafts else range(at - 1, max(-1, at - 4), -1)):
+        for self.passes_known in (False, True) if whole else ():
+            self.tokens = list(whole)
+            self._roles.clear()
+            if (found_passing := self._parse_passing(whole, makes_a_play)) is not None:
+                return found_passing
+            if not self.passes_known and self.failure is not None and not self.failure.known:
                 break
         if first:
             return Parsed(tuple(first), None, whole)
         if failed is not None and not self._got_farther(failed):
             self.failure, self._best = failed, best
         return Parsed((), self.failure, whole)
+
+    def _parse_passing(self, whole: tuple[Token, ...], makes_a_play: Callable[[Parsed], bool]) -> Parsed | None:
+        """Read the line again and again, with one more everyday phrase passed over each time."""
+        for _ in range(_MOST_PASSED):
+            drafts = self._run(passing=True)
+            if drafts and makes_a_play(found := Parsed(tuple(drafts), None, whole)):
+                return found
+            at = 0 if drafts else next(place for place, token in enumerate(whole) if token.start == self._failed_at)
+            if not self._pass_over(range(len(whole)) if drafts else range(at - 1, max(-1, at - 4), -1)):
+                break
+        return None
 
     def _got_farther(self, failure: Failure | None) -> bool:
         return self.failure is not None and failure is not None and self.failure.start > failure.start

@@ -12,6 +12,13 @@ from .evidence import LineEvidence, Phrase
 from .foul_rules import is_vague
 from .word import Role
 
+
+def caught(phrase: Phrase) -> bool:
+    """Whether a phrase tells that a ball was caught: "caught by", "pass is caught"."""
+    return phrase.has(Role.CAUGHT) or (phrase.has(Role.KIND, lambda word: word.value[1] is Outcome.COMPLETE)
+        and "caught" in phrase.text)
+
+
 WORDS_OF_EVENTS: dict[EventKind, Callable[[Phrase], bool]] = {
     EventKind.FUMBLE: lambda phrase: phrase.has(Role.EVENT, lambda word: word.value[0] is EventKind.FUMBLE
         or (word.value[0] is EventKind.OUT_OF_BOUNDS and re.search("fumbl|loose", phrase.text) is not None)
@@ -26,7 +33,7 @@ WORDS_OF_EVENTS: dict[EventKind, Callable[[Phrase], bool]] = {
     or phrase.text.endswith(" ball"),
     EventKind.CATCH: lambda phrase: phrase.has(Role.CAUGHT) or phrase.has(Role.SLOT),
     EventKind.INTERCEPTION: lambda phrase: phrase.has(Role.KIND, lambda word: word.value[1] is Outcome.INTERCEPTED)
-    or phrase.has(Role.PICK_SIX),
+    or phrase.has(Role.PICK_SIX) or caught(phrase),
     EventKind.OUT_OF_BOUNDS: lambda phrase: phrase.has(Role.OUTCOME, lambda word: word.value is Outcome.OUT_OF_BOUNDS)
     or phrase.has(Role.EVENT, lambda word: word.value[0] is EventKind.OUT_OF_BOUNDS) or phrase.has(Role.END_ZONE),
 }
@@ -77,6 +84,10 @@ def _recovered_by(phrase: Phrase, said: LineEvidence, play: Play) -> tuple[Side,
         return (said.sides[phrase.at],)
     which = _beside(phrase, said)
     return (which,) if which is not None else tuple(Side)
+
+def caught_by(said: LineEvidence, which: Side) -> bool:
+    """Whether a side is named with a catch."""
+    return any(caught(phrase) and _beside(phrase, said) is which for phrase in said.phrases)
 
 _LINKS = ("by", "on", "against", "the", "at", "of", "for", "was", "were", "is", "are", "be", "called", "flagged",
     "and", "it",

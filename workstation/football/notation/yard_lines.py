@@ -95,7 +95,8 @@ def caught_sides(draft: Draft, value: float, text: str) -> list[float]:
         return sorted(spots, key=lambda spot: abs(spot - caught))
     if start is None:
         return spots
-    return sorted(spots, key=lambda spot: (spot < start - DRIVEN_BACK, abs(spot - start)))
+    near = [spot for spot in spots if spot >= start - 2 * DRIVEN_BACK] or spots
+    return sorted(near, key=lambda spot: (spot < start - DRIVEN_BACK, abs(spot - start)))
 
 
 def return_sides(draft: Draft, value: float, text: str) -> list[float]:
