@@ -72,7 +72,7 @@ class LineEvidence:
 
     def __init__(self, line: Line) -> None:
         self.line = line
-        self.text = line.text.lower()
+        self.text = line.plain_text
         self.phrases = list(self._phrases())
         self.sides = {phrase.at: side for phrase in self.phrases if (side := self._side(phrase)) is not None}
         self.numbers = list(self._numbers())
@@ -106,6 +106,10 @@ class LineEvidence:
         at, tokens, words = 0, self.line.tokens, self.line.words
         while at < len(tokens):
             used, found = words.phrase_at(tokens, at) or (1, [])
+            if self.line.names_a_position(at):
+                yield Phrase(at, at + 1, tokens[at].text, ())
+                at += 1
+                continue
             if not found and tokens[at].kind is TokenKind.LETTERS:
                 found = words.codes.get(tokens[at].text, [])
             yield Phrase(at, at + used, " ".join(token.text for token in tokens[at : at + used]), tuple(found))
@@ -196,12 +200,15 @@ class LineEvidence:
         elif before in _NAMES_A_PLAYER or (place and self.line.player(place - 1) is not None):
             return None
         whose = _whose(tokens, place)
+        signed = self.line.signed_line(place)
         sort = ""
         owner = self.line.owner_before(place - 2) if place > 2 else None
         if owner is not None and not yards:
             sort = "own" if owner is Side.OFFENSE else "opp"
         elif yards:
             sort = "distance"
+        elif signed is not None:
+            sort = "own" if signed is Side.OFFENSE else "opp"
         elif whose is not None:
             sort = self._own_or_opp(whose)
         elif (side := next((self.sides[phrase.at] for phrase in self.phrases if phrase.after == place

@@ -17,6 +17,7 @@ from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
 from .happenings import event, missed, outcome, pick_six, recovered, returned, score
 from .kinds import acted, set_kind
 from .word import PLUS, Role, Word
+from .words_of_places import DEFENSE_PLAYERS, OFFENSE_PLAYERS
 from .yards import gained, return_base, returned_yards, same_place
 
 
@@ -195,6 +196,17 @@ def _same_free_kick(now: PlayKind, word: Word, phrase: str) -> bool:
     return word.value[0] is now or phrase == "free kick"
 
 
+_LAYERS = {name: layer for layer, names in enumerate((("play action", "bootleg", "rpo", "wildcat", "fake"),
+    ("smash", "flood", "mesh", "verticals"), ("hitch", "deep pass", "quick out", "slant", "fade", "swing pass",
+    "screen", "checkdown", "hail mary", "shovel pass", "keeper", "sweep", "power", "counter", "zone", "dive", "draw",
+    "option", "read option", "toss", "scramble", "sneak", "reverse", "end around"))) for name in names}
+"""How a play is begun, the concept, and the route or the run itself: one of each can be said of one play."""
+
+
+def _layered(told: str | None, manner: str) -> bool:
+    return told in _LAYERS and manner in _LAYERS and _LAYERS[told] != _LAYERS[manner]
+
+
 def _manner(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind, manner = word.value
     draft.in_foul = False
@@ -207,6 +219,8 @@ def _manner(draft: Draft, word: Word, ahead: Ahead) -> None:
         pass  # "zone read, the quarterback keeps it"
     elif draft.fields.get("manner") in ("option", "read option") and manner == "toss":
         pass  # "option right, pitches it"
+    elif _layered(draft.fields.get("manner"), manner):
+        pass  # "play action, deep post"
     elif draft.fields.get("manner") and draft.fields["manner"] != manner:
         draft.fill(f"{draft.fields['manner']} was said too")
     else:
@@ -535,13 +549,29 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         if not draft.fouls or not draft.in_foul:
             raise Refused(f"{draft.phrase}: a loss, or a penalty?")
         draft.slot = "foul yards"
+    if word.value == "before a play" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER):
+        raise Refused(f"{draft.phrase} what?")
     if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT):
         raise Refused(f"{draft.phrase} what?")
     if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player
+        if draft.in_foul and draft.fouls and draft.prep in ("by", "at"):
+            _fouled_by_position(draft)
         draft.prep, draft.the = "", False
         draft.runner = draft.runner or draft.phrase in RUNNERS
     elif draft.phrase.endswith(" by") and not draft.phrase.startswith("w"):  # not "won by"
         draft.prep = "tackled by"
+
+
+_OFFENSE = frozenset(OFFENSE_PLAYERS.split(", ")) | {"x", "y", "z", "h", "f", "lt", "rt", "lg", "rg"}
+_DEFENSE = frozenset(DEFENSE_PLAYERS.split(", ")) | {"de", "dt", "nt", "lb", "cb", "ss", "fs"}
+
+
+def _fouled_by_position(draft: Draft) -> None:
+    """A foul "on the right guard" is the offense's, one "on the nose tackle" the defense's; on kicks either may be."""
+    foul = draft.fouls[-1]
+    which = (Side.OFFENSE if draft.phrase in _OFFENSE else Side.DEFENSE if draft.phrase in _DEFENSE else None)
+    if which is not None and foul["by"] is None and not foul.get("sided") and not draft.is_kick():
+        foul["by"] = which
 
 
 RULES: dict[Role, Callable[[Draft, Word, Ahead], None]] = {Role.KIND: _kind, Role.MANNER: _manner,

@@ -8,6 +8,7 @@ from ..field import Team
 from ..plays import Side
 from ..rulebook import Rulebook
 from ..situation import Situation
+from .credit import credit_at
 from .custom import Ahead, Custom
 from .everyday import SIDES, passed_at
 from .lexicon import Lexicon, lexicon
@@ -38,6 +39,11 @@ _BEFORE_THE_LAST = ("by", "on", "to", "qb", "rb", "tkl", "tackle", "def", "defen
     "interference", "opi", "dpi", "unsportsmanlike", "encroachment", "offside", "formation", "motion", "shift",
     "roughing")
 """The same at the end of a line."""
+SIGNS = ("plus", "minus")
+_PLACING = ("to", "at", "the", "from", "on", "rec", "recovered", "recovery", "recovers")
+_LETTERED = ("X", "Y", "Z", "H", "F", "DE", "DT", "NT", "LB", "CB", "SS", "FS", "LT", "RT", "LG", "RG")
+"""Positions by their letters, where other words are spelled so too."""
+_MOVED = ("jumped", "jumps", "jump", "moved", "moves", "flinched", "flinches", "early", "lined")
 _DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
 """What a side that stands before it did: such a side is not passed over."""
 
@@ -58,10 +64,22 @@ class Line:
         self.text, self.before, self.rulebook, self.custom = text, before, rulebook, custom
         self.words: Lexicon = lexicon(rulebook)
         self.tokens = _without_counts(split(text))
+        self.plain_text = text.lower()
+        self._take_out_credit()
         self.mixed_case = text.upper() != text
         self.names = _names(custom)
         self._roles: dict[int, str] = {}
         self.passes_known = False  # any known word that tells nothing of weight may be passed over
+
+    def _take_out_credit(self) -> None:
+        """Take out the clauses that only tell who made the stop or the block, where something else was said."""
+        places = credit_at(self.tokens, self.text)
+        if sum(after - first for first, after in places) == len(self.tokens):
+            return
+        for first, after in reversed(places):
+            start, end = self.tokens[first].start, self.tokens[after - 1].end
+            self.plain_text = self.plain_text[:start] + " " * (end - start) + self.plain_text[end:]
+            del self.tokens[first:after]
 
     def may_be_chain(self) -> bool:
         """Every word of the line may be short forms run together."""
@@ -157,6 +175,36 @@ class Line:
         apart = "," in self.text[before.end : token.start]
         return before.text in _BEFORE_PLAYERS or (apart and following[0].isalpha() and following[0] not in WHERE)
 
+    def names_a_position(self, at: int) -> bool:
+        """A position by its letters: "to the Z", "on the RT", "DE jumped"; "on H" is the home team."""
+        token = self.tokens[at]
+        if self.text[token.start : token.end] not in _LETTERED or not self.mixed_case:
+            return False
+        following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
+        if following is not None and following.kind is TokenKind.NUMBER:
+            return False
+        before = self.tokens[at - 1].text if at else ""
+        if before == "the" or (before == "to" and at > 1):
+            return True
+        return len(token.text) > 1 and (before in ("on", "by", "their", "our")
+            or (following is not None and following.text in _MOVED))
+
+    def signed_line(self, at: int) -> Side | None:
+        """Whose side of the field a yard line with a sign is on, where a place is due: "to -36", "at the plus 45".
+
+        The offense's own side is minus territory, the other one plus territory.
+        """
+        token = self.tokens[at] if at < len(self.tokens) else None
+        if token is None or token.kind is not TokenKind.NUMBER or not token.text.lstrip("-").isdigit():
+            return None
+        before = self.tokens[at - 1].text if at else ""
+        signed = Side.OFFENSE if token.text[0] == "-" else (Side.DEFENSE if self.text[token.start - 1 : token.start]
+            == "+" else None)
+        if signed is None and before in SIGNS and at > 1 and self.tokens[at - 2].text in _PLACING:
+            unit = self.words_at(at + 1, 1)
+            return None if unit and unit[0] in _COUNTED else Side.OFFENSE if before == "minus" else Side.DEFENSE
+        return signed if before in _PLACING else None
+
     def passed(self, at: int) -> int:
         """How many tokens may be passed over at a place; a side that did something is not."""
         used = passed_at(self.tokens, at) or (self._light(at) if self.passes_known else 0)
@@ -203,6 +251,8 @@ class Line:
             return self.ahead(at + 1).role or "filler"
         if self.player(at) is not None:
             return Role.SIDE.value
+        if self.names_a_position(at):
+            return self.ahead(at + 1).role or "filler"
         if token.kind is not TokenKind.LETTERS:
             return ""
         found = self.words.phrase_at(self.tokens, at)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from ..field import spoken_yards
-from ..plays import EventKind, Outcome, PlayKind, Side
+from ..plays import EventKind, Outcome, PlayKind, Score, Side
 from ..situation import Next
 from .custom import Ahead, Habit
 from .draft import FREE_KICKS, GAINING, KICKS, PENALTY_YARDS, SNAP_TO_KICK, Draft, Refused
@@ -82,6 +82,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if distance and draft.fouls and (incomplete or (draft.gain_said and ahead.role == Role.FOUL_DETAIL)):
         draft.fouls[-1]["yards"] = value  # "face mask on a run of 6, 15 yards added on"
         return [draft]
+    if text == "six" and prep == "for" and not yards and draft.returned and slot == "return":
+        return _six(draft)
     if distance:
         return _distance(draft, value, text, slot)
     if not (place or in_foul or slot in ("foul spot", "enforced from", "caught", "event", "spot")):
@@ -159,6 +161,18 @@ def _distance(draft: Draft, value: float, text: str, slot: str) -> list[Draft]:
     else:
         raise Refused(f"the number {text} has nothing to say here")
     return [draft]
+
+
+def _six(draft: Draft) -> list[Draft]:
+    """ "returned for six": six points, or six yards."""
+    points, yards = draft.copy(), draft
+    points.put("score", Score.TOUCHDOWN)
+    points.slot = ""
+    points.fill("six may be points or yards")
+    yards.returned = True
+    returned_yards(yards, 6.0)
+    yards.fill("six may be points or yards", 2)
+    return [points, yards]
 
 
 def _bare(draft: Draft, value: float, text: str, slot: str, habit: Habit) -> list[Draft]:

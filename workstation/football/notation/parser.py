@@ -243,6 +243,9 @@ class Parser(PlaceSteps):
         if not offset and token.kind is TokenKind.NUMBER and (used := self._longest(_SECONDS, at + 1)):
             yield from self._clock(draft, at, f"0:{token.text}", used + 1)
             return
+        if not offset and self.names_a_position(at):
+            yield from self._take_one(self.words.row(Role.FILLER, "player"), draft, at, 1, token.text)
+            return
         if not offset and (player := self.player(at, draft.prep)) is not None:
             yield from self._take_player(draft, at, player)
             return

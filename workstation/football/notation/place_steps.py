@@ -8,7 +8,7 @@ from ..field import Team, parse_spot
 from ..plays import PlayKind, Side
 from .custom import Ahead
 from .draft import GAINING, KICKS, Chip, Draft, Refused
-from .line import RULE_LETTERS, WHERE
+from .line import RULE_LETTERS, SIGNS, WHERE
 from .measures import number
 from .number_words import number_at
 from .places import spot_item
@@ -143,6 +143,9 @@ class PlaceSteps(WordSteps):
             spot = value if side[0] is Side.OFFENSE else self.rulebook.field_length - value
             yield from self._take_spot(draft, spot, at, token.start, side[1])
             return
+        if (signed := self.signed_line(at)) is not None and not yards and draft.said is None:
+            yield from self._take_signed(draft, at, signed, after)
+            return
         jersey = self._jersey(draft, at, after) if not (yards or line) else ""
         if jersey:
             way = draft.copy()
@@ -175,6 +178,20 @@ class PlaceSteps(WordSteps):
             taken.chips = [*draft.chips, Chip(self._number_chip(taken, draft, token.text, yards), token.start,
                 self.tokens[after - 1].end)]
             yield taken, (after, 0)
+
+    def _take_signed(self, draft: Draft, at: int, side: Side, after: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
+        """A yard line in plus or minus territory, which is the offense's to say; on a return both are asked."""
+        value = abs((number_at(self.tokens, at) or (0.0, 1))[0])
+        if value > self.rulebook.field_length / 2:
+            self._refused = f"there is no {value:g}-yard line; yard lines run from 0 to 50"
+            return
+        turned = draft.returned or draft.slot == "return"
+        for penalty, which in enumerate((side, side.other) if turned else (side,), 1):
+            spot = value if which is Side.OFFENSE else self.rulebook.field_length - value
+            for taken, place in self._take_spot(draft, spot, at, self.tokens[at].start, after):
+                if turned:
+                    taken.fill("whose plus and minus was not said", penalty)
+                yield taken, place
 
     def _longest(self, phrases: Iterable[tuple[str, ...]], at: int) -> int:
         """How many tokens the first of these phrases takes that stands at a place; 0 if none does."""
@@ -263,6 +280,10 @@ class PlaceSteps(WordSteps):
         if token.kind is not TokenKind.LETTERS:
             return
         length = self.rulebook.field_length
+        if not offset and (signed := self.signed_line(at + 1)) is not None and token.text in SIGNS:
+            for taken, place in self._take_signed(draft, at + 1, signed, at + 2):
+                yield taken, place
+            return
         if token.text[offset:] == "midfield" or (not offset and self.words_at(at, 2) == ("mid", "field")):
             yield from self._take_spot(draft, length / 2, at, token.start + offset, at + 1 + (token.text == "mid"))
             return

@@ -71,7 +71,7 @@ _TRACES: tuple[tuple[str, Callable[[Play], bool]], ...] = (
     ),
     (r"\b(penalt|flag)", lambda play: bool(play.fouls)),
     (
-        r"\bloss of (?!down)|\blost \d|\bminus \d|(?<![\d\w])-\d",
+        r"\bloss of (?!down)|\blost \d|(?<!the )(?<!\bto )(?<!\bat )(?<!\bon )(?<!ec )(?:\bminus \d|(?<![\d\w])-\d)",
         lambda play: play.gain is None or play.gain < 0,
     ),
     (r"\bno (gain|loss)\b", lambda play: play.gain is None or abs(play.gain) < 1),

@@ -6,14 +6,19 @@ from ..field import Team
 from ..plays import Side
 from .word import AFTER_FOUL, ANYWHERE, Role, Word, row
 
+OFFENSE_PLAYERS = (
+    "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, runner, punter, snapper, carrier, "
+    "holder, passer, guard, center, slot, flanker, wing, wingback, slotback, running back, wide receiver, tight end, "
+    "ball carrier, split end, slot receiver, long snapper, left tackle, right tackle, left guard, right guard"
+)
+DEFENSE_PLAYERS = (
+    "defensive end, defensive tackle, nose tackle, nose guard, middle linebacker, outside linebacker, inside "
+    "linebacker, strong safety, free safety, nose, mike, sam, backer, mlb, olb, ilb, nickel, tackler, edge "
+    "rusher, mike linebacker, will linebacker, sam linebacker"
+)
 PLAYERS = (
-    "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, receiver, runner, punter, "
-    "snapper, carrier, holder, passer, end, tackle, guard, center, slot, flanker, wing, wingback, slotback, gunner, "
-    "running back, wide receiver, tight end, ball carrier, defensive end, defensive tackle, split end, slot "
-    "receiver, "
-    "nose tackle, nose guard, long snapper, middle linebacker, outside linebacker, inside linebacker, strong safety, "
-    "free safety, left end, right end, left tackle, right tackle, left guard, right guard, returner, ball, trailer, "
-    "kid, boy, guy, fella"
+    OFFENSE_PLAYERS + ", " + DEFENSE_PLAYERS + ", receiver, end, tackle, gunner, left end, right end, returner, ball, "
+    "trailer, kid, boy, guy, fella, front man, up man"
 )
 _PARTS = (
     "safety, safeties, linebacker, cornerback, corner, defensive back, player, players, guys, punt team, kick team, "

@@ -218,39 +218,55 @@ TRIES: tuple[Word, ...] = (
           "pt try, for two points"), about="then run or pass, good or no good"),
 )
 MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
-    ("draw", PlayKind.RUN, "dr, drw, draw play, qb draw, quarterback draw"), ("sweep", PlayKind.RUN, "swp, toss sweep"),
-    ("jet sweep", PlayKind.RUN, "fly sweep, jet"), ("option", PlayKind.RUN, "speed option, triple option, veer"),
-    ("read option", PlayKind.RUN, "zone read"), ("toss", PlayKind.RUN, "pitch, toss play, pitch play"),
+    ("draw", PlayKind.RUN, "dr, drw, draw play, qb draw, quarterback draw, lead draw"),
+    ("sweep", PlayKind.RUN, "swp, toss sweep, buck sweep, power sweep, qb sweep"),
+    ("jet sweep", PlayKind.RUN, "fly sweep, jet"), ("option", PlayKind.RUN, "speed option, triple option, veer, load "
+      "option, trap option"),
+    ("read option", PlayKind.RUN, "zone read, zr, power read, inverted veer, q "
+      "read"), ("toss", PlayKind.RUN, "pitch, toss play, pitch play, crack toss, toss crack, quick toss, quick "
+      "pitch, crack sweep"),
     ("reverse", PlayKind.RUN, "reverses, rev, reverse to, reverse to the, double reverse"), ("end around",
         PlayKind.RUN),
-    ("counter", PlayKind.RUN, "ctr, cntr, counter play, counter trey"), ("trap", PlayKind.RUN),
+    ("counter", PlayKind.RUN, "ctr, cntr, counter play, counter trey, gt counter, gh counter, gy counter, bash "
+      "counter"), ("trap", PlayKind.RUN, "trap play, quick trap, wham, long trap"),
     ("belly", PlayKind.RUN, "buck, belly option"), ("midline", PlayKind.RUN, "midline option"),
-    ("rocket", PlayKind.RUN, "rocket toss, rocket sweep"), ("power", PlayKind.RUN, "pwr, power o, power play"),
-        ("duo", PlayKind.RUN),
-    ("pin and pull", PlayKind.RUN, "pin pull"), ("mesh", PlayKind.PASS, "mesh concept"),
-    ("verticals", PlayKind.PASS, "four verts, verts, four verticals, all go"), ("smash", PlayKind.PASS),
-    ("flood", PlayKind.PASS, "sail route, levels, y cross, shallow cross, shallow"),
-    ("zone", PlayKind.RUN, "iz, split zone, oz, inside zone, outside zone, stretch"),
-    ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, plunge, iso, blast"),
+    ("rocket", PlayKind.RUN, "rocket toss, rocket sweep"), ("power", PlayKind.RUN, "pwr, power o, power play, gt "
+      "power, one back power"),
+        ("duo", PlayKind.RUN, "duo play"),
+    ("pin and pull", PlayKind.RUN, "pin pull"), ("mesh", PlayKind.PASS, "mesh concept, drive concept, shallow concept"),
+    ("verticals", PlayKind.PASS, "four verts, verts, four verticals, all go"), ("smash", PlayKind.PASS, "smash "
+      "concept, snag concept, spot concept, stick concept"),
+    ("flood", PlayKind.PASS, "sail route, sail, sail concept, flood concept, levels, y cross, shallow cross, "
+      "shallow, dagger"),
+    ("zone", PlayKind.RUN, "iz, split zone, oz, inside zone, outside zone, stretch, stretch zone, mid zone, tight "
+      "zone, wide zone"),
+    ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, plunge, iso, blast, double dive, lead iso"),
     ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
     ("keeper", PlayKind.RUN,
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
     ("scramble", PlayKind.RUN,
      "scr, scrm, tucks and runs, tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),
     ("wildcat", PlayKind.RUN),
-    ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, rollout, roll out"),
+    ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, naked, naked boot, "
+      "rollout, roll out"),
     ("off tackle", PlayKind.RUN, "off tkl, off lt tkl, off rt tkl, off lt tackle, off rt tackle, off lt, off rt"),
     ("screen", PlayKind.PASS,
-     "scr, scrn, bubble, tunnel, jailbreak, jailbreak screen, screen pass, bubble screen, tunnel screen, screens"),
-    ("slant", PlayKind.PASS, "slant pass, slant route, slants"), ("fade", PlayKind.PASS, "fade route, fade pass"),
+     "scr, scrn, bubble, tunnel, jailbreak, screen pass, screens, "
+     "bubble/tunnel/jailbreak/slip/swing/smoke/quick/middle/rb/wr/te/tailback/fullback screen /pass"),
+    ("slant", PlayKind.PASS, "slant pass, slant route, slants, glance, sluggo, slant and "
+      "go"), ("fade", PlayKind.PASS, "fade route, fade pass"),
     ("play action", PlayKind.PASS, "play fake, pump fake, pa, play action pass, fake handoff, fakes the handoff, pap"),
     ("rpo", None, "run pass option"), ("checkdown", PlayKind.PASS, "check down, dump off, dumpoff, dump pass, dump"),
     ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN), ("flea flicker", PlayKind.PASS),
     ("shovel pass", PlayKind.PASS, "shovel"), ("swing pass", PlayKind.PASS, "swing, flat, flat route, flat pass"),
     ("hitch", PlayKind.PASS, "stick, curl, curl route, hitch route"),
-    ("deep pass", PlayKind.PASS, "bomb, deep ball, go route, streak, post, post route, corner route, seam, deep post"),
+    ("deep pass", PlayKind.PASS, "bomb, deep ball, go route, go ball, go rte, streak, post, post route, corner "
+      "route, seam, seam route, deep post, post corner, double "
+     "move, hitch and go, out and up"),
     ("quick out", PlayKind.PASS,
-     "dig, dig route, comeback, comeback route, out route, crossing route, drag, wheel, wheel route, cross"),
+     "dig, dig route, comeback, comeback route, out route, out rt, out lt, out rte, crossing route, drag, wheel, "
+     "wheel route, "
+     "cross, deep out, intermediate out, speed out, deep cross, over route, corner out"),
     ("fake", None,
      "fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, "
      "fake punt, "

@@ -10,7 +10,9 @@ _RUNS_IN = (
 )
 SCORES: tuple[Word, ...] = (
     row("touchdown", Role.SCORE, Score.TOUCHDOWN, (
-          _RUNS_IN + "takes it to the house, takes it all the way, the rest of the way, taken in for the score, "
+          _RUNS_IN + "in/goes_in/runs_in/takes_it_in/dives_in/walks_in/it_in for six, six points, 6 points, for six "
+            "points, "
+          "takes it to the house, takes it all the way, the rest of the way, taken in for the score, "
           "takes it in for the score, he is in, he gets in, gets in, is "
           "in for the score, dives in, plunges in, powers in, bulls in, rumbles in, dances in, touchdown us, punches "
           "it in, punched it in, walks it in, strolls in, td, tds, a score, score, touchdowns, touch down, in "

@@ -98,8 +98,13 @@ _THE_SAFETY = (
     "nail/bury/stuff "
     "him /down/up, "
 )
+_ROUTES = (
+    "route/routes/rte/rtes/pattern/concept/combo/combination, wk, weak, weak/strong/wide/short/field/boundary side, "
+    "backside, frontside, playside, weakside, strongside, intermediate, jumps/jumped the route, "
+)
 FILLERS: tuple[Word, ...] = (
     row("and", Role.FILLER, None, (
+          _ROUTES +
           "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
           "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "
@@ -172,6 +177,9 @@ FILLERS: tuple[Word, ...] = (
           "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
     row("player", Role.FILLER, "player", PLAYERS, where=ANYWHERE, about="passed over"),
     row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
+    row("before a play", Role.FILLER, "before a play", (
+          "goal line, goal-line, short yardage, gadget /play, trick /play, red zone, empty set, trips, two minute"),
+         where=ANYWHERE, about="passed over before a kind of play"),
     row("moved back", Role.FILLER, "foul yards", (
           "/we/they/and_we/and_they go/move/back_up/walk back, moves/walks/pushes/marches/brings us/them/it/the_ball "
           "back, moved back, yards back, moves/moved it up, "
