@@ -116,16 +116,14 @@ class LookAgain:
 class Belief:
     """What a viewer believes as a filmed play is about to begin.
 
-    ``probabilities`` are the viewer's for first to fourth down, empty before free kicks and
-    tries, which need no down. ``sure`` is the probability of the down that is true (1 where
-    there is none), ``unaided`` the same had no marker, board or announcement helped since the
-    play before (``helped`` tells that one did), ``walking_up`` that before the teams had lined up, when a
-    marker is filmed and nobody knows yet whether they will kick. ``served`` is how sure a viewer would be who had
-    been shown every marker that belonged up to here: it keeps one missing marker from being
-    counted again at each snap after it. ``yards_to_gain`` is what the viewer takes the distance
-    to be on the true down. ``known`` is False while shots since the play before are not tagged:
-    then the viewer is taken to have been helped. ``cause`` is what shook the viewer most since
-    last being sure. ``time`` is film time in seconds.
+    ``probabilities`` are the viewer's for first to fourth down, empty before free kicks and tries, which need no down.
+    ``sure`` is the probability of the down that is true (1 where there is none), ``unaided`` the same had no marker,
+    board or announcement helped since the play before (``helped`` tells that one did), ``walking_up`` that before the
+    teams had lined up, when a marker is filmed and nobody knows yet whether they will kick. ``served`` is how sure a
+    viewer would be who had been shown every marker that belonged up to here: it keeps one missing marker from being
+    counted again at each snap after it. ``yards_to_gain`` is what the viewer takes the distance to be on the true down.
+    ``known`` is False while shots since the play before are not tagged: then the viewer is taken to have been helped.
+    ``cause`` is what shook the viewer most since last being sure. ``time`` is film time in seconds.
     """
 
     play: int

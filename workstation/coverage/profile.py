@@ -1,12 +1,11 @@
 """Crew profiles: what a crew, or the coach it films for, expects of the footage.
 
-A profile is a TOML file. ``based_on`` names the profile it changes, so a coach's wishes lie on
-the crew's and the crew's on the default: only what differs is written down. ``[viewer]`` holds the
-viewer's assumptions, ``[decisive]`` which downs are decisive, ``[rules.<name>]`` the settings of
-one rule, ``[weights]`` what a finding of each severity weighs when habits are ranked,
-``cautions`` what to mind while filming, ``[remarks]`` the crew's own words for what no rule sees, each with the advice
-that goes with it, ``praise`` its words for what was done well; ``dropped`` names remarks of the profile below that the
-crew does without.
+A profile is a TOML file. ``based_on`` names the profile it changes, so a coach's wishes lie on the crew's and the
+crew's on the default: only what differs is written down. ``[viewer]`` holds the viewer's assumptions, ``[decisive]``
+which downs are decisive, ``[rules.<name>]`` the settings of one rule, ``[weights]`` what a finding of each severity
+weighs when habits are ranked, ``cautions`` what to mind while filming, ``[remarks]`` the crew's own words for what no
+rule sees, each with the advice that goes with it, ``praise`` its words for what was done well; ``dropped`` names
+remarks of the profile below that the crew does without.
 """
 
 from __future__ import annotations
@@ -87,9 +86,8 @@ def profile_names(folders: Sequence[Path] | None = None) -> list[str]:
 def load_profile(profile: str | Path = "default", folders: Sequence[Path] | None = None) -> Profile:
     """Load a profile by name, or a TOML file by its path.
 
-    Names are looked for in *folders* (the user's own unless given), then among those that come
-    with the program; a file's ``based_on`` is looked for beside the file first. Raises
-    :class:`ProfileError`.
+    Names are looked for in *folders* (the user's own unless given), then among those that come with the program; a
+    file's ``based_on`` is looked for beside the file first. Raises :class:`ProfileError`.
     """
     table, name = _layered(profile, _folders(folders), ())
     return _build(name, table)

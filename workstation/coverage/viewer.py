@@ -92,10 +92,9 @@ def _mean_if_positive(mean: float, spread: float) -> float:
 
 
 class Viewer:
-    """One viewer's belief. ``downs`` holds the weights of first to fourth down, ``distances`` the
-    yards to gain the viewer would expect on each. ``last`` is the index of the last down the
-    rulebook gives (3; Canadian 2). Between two snaps call :meth:`play` and the others in game
-    order, then :meth:`line_up`."""
+    """One viewer's belief. ``downs`` holds the weights of first to fourth down, ``distances`` the yards to gain the
+    viewer would expect on each. ``last`` is the index of the last down the rulebook gives (3; Canadian 2). Between two
+    snaps call :meth:`play` and the others in game order, then :meth:`line_up`."""
 
     __slots__ = ("_at", "assume", "begins", "distances", "downs", "last", "scrimmage", "shaken")
 

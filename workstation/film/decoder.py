@@ -1,9 +1,8 @@
 """Decoding one source from any of its keyframes, exactly as a decode from its beginning would.
 
-Pictures that follow a keyframe in the file but are shown before it (the leading pictures of
-an open GOP) are never taken from a decode that began at that keyframe. A decoder that needs
-a while to recover (periodic intra refresh) holds its pictures back; then an earlier keyframe is
-taken until the wanted picture comes out.
+Pictures that follow a keyframe in the file but are shown before it (the leading pictures of an open GOP) are never
+taken from a decode that began at that keyframe. A decoder that needs a while to recover (periodic intra refresh) holds
+its pictures back; then an earlier keyframe is taken until the wanted picture comes out.
 """
 
 from __future__ import annotations

@@ -15,10 +15,9 @@ from .time import Instant
 class Source:
     """One camera file as it was found on disk.
 
-    ``id`` is stable inside a game and never reused. ``start_pts`` is the timestamp of the
-    first picture, ``duration_pts`` runs to the end of the last picture, both in ticks of
-    ``time_base``. ``problem`` is None or says, for a person, why the picture cannot be had;
-    such a source keeps its place in the film.
+    ``id`` is stable inside a game and never reused. ``start_pts`` is the timestamp of the first picture,
+    ``duration_pts`` runs to the end of the last picture, both in ticks of ``time_base``. ``problem`` is None or says,
+    for a person, why the picture cannot be had; such a source keeps its place in the film.
     """
 
     id: str

@@ -99,9 +99,8 @@ class FrameReader:
         """Request the frame shown at an instant without waiting. A small one that is there already serves unless it has
         to be ``whole``.
 
-        ``done`` is called in the reading thread. A later call takes the place of an earlier one that
-        has not been served: a dragged playhead gets the frame it rests on and as many between as
-        there is time for.
+        ``done`` is called in the reading thread. A later call takes the place of an earlier one that has not been
+        served: a dragged playhead gets the frame it rests on and as many between as there is time for.
         """
         self._worker.request(Request(instant, done, whole), urgent=False)
 

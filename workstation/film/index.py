@@ -174,10 +174,9 @@ def _index(source: Source, rows: np.ndarray, retimed: dict[int, int] | None) -> 
 
 
 def _begins_again(source: Source, rows: np.ndarray) -> bool:
-    """Does the clock go back once, between two runs of pictures that it counts well? In damaged footage it goes
-    back too, but from a few pictures only. In a stream, what goes back by more than a minute reads as most of a day
-    ahead: its clock
-    has 33 bits (ISO/IEC 13818-1), and libavformat takes it to have passed their end."""
+    """Does the clock go back once, between two runs of pictures that it counts well? In damaged footage it goes back
+    too, but from a few pictures only. In a stream, what goes back by more than a minute reads as most of a day ahead:
+    its clock has 33 bits (ISO/IEC 13818-1), and libavformat takes it to have passed their end."""
     if len(rows) < 2 * CHECKED:
         return False
     steps = np.diff(rows["dts"]) * float(source.time_base)
@@ -263,9 +262,8 @@ class BackgroundIndexer:
     """Indexes sources one after another in a background thread.
 
     ``choose(left)`` picks the source to index next among those that are left, None to end; without it they are taken in
-    order. ``on_progress(done, total, source)`` is called in that thread with the number of sources
-    done (fractions while inside one) and the one at work; ``on_index(source, index or NoPicture)``
-    when one is finished.
+    order. ``on_progress(done, total, source)`` is called in that thread with the number of sources done (fractions
+    while inside one) and the one at work; ``on_index(source, index or NoPicture)`` when one is finished.
     """
 
     def __init__(self, sources: Iterable[Source], *, choose: Callable[[list[Source]], Source | None] | None = None,

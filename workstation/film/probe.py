@@ -1,8 +1,7 @@
 """Probe one camera file: streams, timestamps, damage.
 
-The first picture is decoded and the last packets are read, so that a source's first and
-last timestamps are facts and not a header's claim. See :mod:`workstation.film.faults` for
-why this happens in the program's own process.
+The first picture is decoded and the last packets are read, so that a source's first and last timestamps are facts and
+not a header's claim. See :mod:`workstation.film.faults` for why this happens in the program's own process.
 """
 
 from __future__ import annotations
@@ -37,8 +36,7 @@ BYTE_SEEKING = frozenset({"mpegts", "mpeg"})   # containers without an index of 
 def probe(path: Path | str, id: str) -> Source:
     """Return the source that a file is, under ``id``.
 
-    A file that cannot be shown gives a source with a ``problem``. Raises MissingFile if
-    there is no file at ``path``.
+    A file that cannot be shown gives a source with a ``problem``. Raises MissingFile if there is no file at ``path``.
     """
     path = Path(path)
     if not path.is_file():

@@ -38,9 +38,8 @@ _first_chapter = re.compile(r"GOPR(?P<number>\d{4})$", re.IGNORECASE)
 def find_files(paths: Iterable[Path | str]) -> list[Path]:
     """Return the film files among files and folders, in the order the camera recorded them.
 
-    Folders are searched to any depth; hidden files and a camera's low-resolution copies are
-    skipped. A file that was named outright is taken whatever its extension.
-    Raises MissingFile for a path that is not there.
+    Folders are searched to any depth; hidden files and a camera's low-resolution copies are skipped. A file that was
+    named outright is taken whatever its extension. Raises MissingFile for a path that is not there.
     """
     found: dict[Path, None] = {}
     for path in map(Path, paths):

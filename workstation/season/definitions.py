@@ -25,13 +25,12 @@ OURS, THEIRS = "ours", "theirs"
 class Definitions:
     """How plays are grouped and judged.
 
-    ``distances``: the most yards to gain of each group, ascending; greater distances make the last group.
-    ``zones``: yards from the own goal line at which a zone ends, on a field of 100 yards, ascending.
-    ``success``: the share of the yards to gain that a play must gain, by down; later downs take the last.
-    ``explosive_run``, ``explosive_pass``: yards from which on a gain is explosive.
-    ``leads``: the most points of lead of each group, ascending.
-    ``few``: the number of plays below which a share tells little. For 5 of 10 the Wilson interval is 24 to 76 %.
-    ``us``: our own team's name, empty if nobody said.
+    ``distances``: the most yards to gain of each group, ascending; greater distances make the last group. ``zones``:
+    yards from the own goal line at which a zone ends, on a field of 100 yards, ascending. ``success``: the share of the
+    yards to gain that a play must gain, by down; later downs take the last. ``explosive_run``, ``explosive_pass``:
+    yards from which on a gain is explosive. ``leads``: the most points of lead of each group, ascending. ``few``: the
+    number of plays below which a share tells little. For 5 of 10 the Wilson interval is 24 to 76 %. ``us``: our own
+    team's name, empty if nobody said.
     """
 
     distances: tuple[float, ...] = (3, 6, 10)

@@ -28,10 +28,9 @@ WORKERS = min(os.cpu_count() or 1, 4)
 
 @dataclass(frozen=True)
 class Packets:
-    """A source's packets: of every frame in display order the size of its packets and
-    whether it comes after all that were before it in the file (``anchor``); the keyframes' numbers and,
-    by number, their grids. ``key_differences``: how much each keyframe but the last differs from the next, beyond what
-    movement explains, in luma levels."""
+    """A source's packets: of every frame in display order the size of its packets and whether it comes after all that
+    were before it in the file (``anchor``); the keyframes' numbers and, by number, their grids. ``key_differences``:
+    how much each keyframe but the last differs from the next, beyond what movement explains, in luma levels."""
 
     size: np.ndarray
     anchor: np.ndarray

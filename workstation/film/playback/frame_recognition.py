@@ -1,9 +1,8 @@
 """Recognise which exact frame of the film a player is showing.
 
-libVLC hands over pictures without timestamps, but it decodes the same bits to the same pixels
-(ITU-T H.264 and H.265 define decoding exactly), so a picture is recognised by its brightness at a
-few hundred places. Deinterlacing and 10-bit conversion change some values a little; the nearest
-picture then has to be clearly nearer than any other.
+libVLC hands over pictures without timestamps, but it decodes the same bits to the same pixels (ITU-T H.264 and H.265
+define decoding exactly), so a picture is recognised by its brightness at a few hundred places. Deinterlacing and 10-bit
+conversion change some values a little; the nearest picture then has to be clearly nearer than any other.
 """
 
 from __future__ import annotations

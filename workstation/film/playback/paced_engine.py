@@ -1,8 +1,7 @@
 """Play by decoding frames at the right pace, with a player's sound if there is one.
 
-Serves slow motion, where every picture counts and a player takes its time to find its
-rhythm, and machines without any player. The pictures begin at once; the sound, which begins a
-moment later, is followed as soon as it says where it is.
+Serves slow motion, where every picture counts and a player takes its time to find its rhythm, and machines without any
+player. The pictures begin at once; the sound, which begins a moment later, is followed as soon as it says where it is.
 """
 
 from __future__ import annotations
