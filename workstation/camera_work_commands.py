@@ -8,7 +8,7 @@ from math import isnan, log
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from .coverage.camera_work import camera_work_of, measured_rows
+from .coverage.camera_work import camera_work_of
 from .coverage.checker import CheckedGame
 from .film.camera_work.measures import MEASURES
 from .film.film_camera_work import measure_camera_work
@@ -42,7 +42,7 @@ def _measure(arguments: argparse.Namespace) -> int:
     else:
         print_table(["measure", "usual", "worst", "in shot"],
                     [[row.measure.name, row.measure.said(row.typical), row.measure.said(row.worst),
-                      str(row.worst_shot)] for row in (measured_rows(work) if work else ())])
+                      str(row.worst_shot)] for row in (work.rows if work else ())])
     missing = [f"{source.path.name}: {source.problem}" for source in film.sources if source.problem]
     for line in (*missing, *unread):
         say(f"not measured: {line}", file=sys.stderr)

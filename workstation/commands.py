@@ -251,10 +251,10 @@ def _export(arguments: argparse.Namespace) -> int:
     write_sheet(sheet, plays)
     write_sheet(tendencies(one.game, one.steps), summed)
     if one.game.heading.policies:
-        from .coverage.policy import known_policies, verdicts
+        from .coverage.policy import policies_of, verdicts
         from .delivery.policy_record import write_record
 
-        for written in write_record(one.game, verdicts(one.game, one.coverage, known_policies(one.game)), arguments.to):
+        for written in write_record(one.game, verdicts(one.game, one.coverage, policies_of(one.game)[0]), arguments.to):
             say(f"what the film is told about its policies is in {written}")
     say(f"{len(done.files)} segments and the sheet of {len(sheet)} plays are in {arguments.to}")
     for note in done.notes:

@@ -140,6 +140,17 @@ def _thinned(series: Series, end: float, low_is_bad: bool) -> tuple[np.ndarray, 
     return np.append(np.clip((bins[first] + 0.5) * _LINE, times[0], end), end), np.append(worst, np.nan)
 
 
+@dataclass(frozen=True, slots=True)
+class MeasuredRow:
+    """A measure over a game's shots: the median of the shots' typical values, the worst shot's worst, and which shot
+    that is. Values are as :class:`Measure` has them."""
+
+    measure: Measure
+    typical: float | None
+    worst: float | None
+    worst_shot: int | None
+
+
 class CameraWork:
     """The measures of a game's shots. ``passages`` go by shot id; shots that were not measured are missing."""
 
@@ -152,11 +163,8 @@ class CameraWork:
     def lines(self) -> tuple[MeasuredLine, ...]:
         """Every measure over the film."""
         film = self._game.film
-        parts: list[tuple[float, list[tuple[np.ndarray, np.ndarray]]]] = []
-        for shot in self._game.shots:
-            passage = self.passages.get(shot.id)
-            if passage is not None:
-                parts.append((float(film.starts_at(shot.start.source)), self.measured.thinned(shot)))
+        parts = [(float(film.starts_at(shot.start.source)), self.measured.thinned(shot))
+                 for shot in self._game.shots if shot.id in self.passages]
         return tuple(MeasuredLine(measure, np.concatenate([begins + each[row][0] for begins, each in parts]),
                                   np.concatenate([each[row][1] for _, each in parts]))
                      for row, measure in enumerate(MEASURES) if parts)
@@ -169,8 +177,15 @@ class CameraWork:
 
     @cached_property
     def rows(self) -> tuple[MeasuredRow, ...]:
-        """The measures over the game, as a table."""
-        return tuple(measured_rows(self))
+        """Every measure over the game, without measures that have no value."""
+        rows = []
+        for measure in MEASURES:
+            if worst := self.worst[measure.name]:
+                typical = [value for passage in self.passages.values()
+                           if (value := measure.typical(passage)) is not None]
+                shot = (min if measure.low_is_bad else max)(worst, key=lambda each: worst[each])
+                rows.append(MeasuredRow(measure, float(np.median(typical)) if typical else None, worst[shot], shot))
+        return tuple(rows)
 
     def prepare(self) -> None:
         """Make the lines and rows now, off the UI thread."""
@@ -215,30 +230,6 @@ class CameraWork:
         return [seen for seen in self.measured.spots
                 if (order[seen.start.source], seen.start.pts) <= last
                 and (order[seen.end.source], seen.end.pts) >= first]
-
-
-@dataclass(frozen=True, slots=True)
-class MeasuredRow:
-    """A measure over a game's shots: the median of the shots' typical values, the worst shot's worst, and which shot
-    that is. Values are as :class:`Measure` has them."""
-
-    measure: Measure
-    typical: float | None
-    worst: float | None
-    worst_shot: int | None
-
-
-def measured_rows(work: CameraWork) -> list[MeasuredRow]:
-    """Every measure over the game, without measures that have no value."""
-    rows = []
-    for measure in MEASURES:
-        worst = work.worst[measure.name]
-        if not worst:
-            continue
-        typical = [value for passage in work.passages.values() if (value := measure.typical(passage)) is not None]
-        shot = (min if measure.low_is_bad else max)(worst, key=lambda each: worst[each])
-        rows.append(MeasuredRow(measure, float(np.median(typical)) if typical else None, worst[shot], shot))
-    return rows
 
 
 def unmeasured_line(work: CameraWork | None, shots: int) -> str:

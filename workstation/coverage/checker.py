@@ -15,8 +15,8 @@ from .camera_work import CameraWork, camera_work_of
 from .coverage import Coverage
 from .finding import Delivered, Finding, LookAgain, NotJudged, Severity
 from .footage import Footage
-from .policy import Policy, cited, hold_to, load_policy, yielded
-from .profile import Profile, ProfileError, load_profile
+from .policy import cited, hold_to, policies_of, yielded
+from .profile import Profile, load_profile
 from .remarks import placed_remarks
 from .screening import Screening
 from .watching import watch
@@ -52,46 +52,23 @@ def check(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Ruleboo
     *steps* are the tracker's for ``game.plays``, one each; without *camera_work* the rules about it report nothing.
     Raises ValueError if the game points at a shot or source that it does not have.
     """
-    policies, unknown = _policies(game)
+    policies, errors = policies_of(game)
     profile = hold_to(profile, policies)
     footage = Footage(game, steps)
     screening = Screening(footage, watch(footage, profile.viewer, rulebook.downs), profile.viewer,
                           profile.decisive, game.decision_by_finding, rulebook, camera_work)
-    findings: list[Finding] = []
-    delivered: list[Delivered] = []
-    not_judged: list[NotJudged] = []
-    look_again: list[Finding] = []
-    for rule in profile.rules:
-        if rule.enabled:
-            for judged in rule.judge(screening):
-                match judged:
-                    case Finding():
-                        findings.append(judged)
-                    case Delivered():
-                        delivered.append(judged)
-                    case NotJudged():
-                        not_judged.append(judged)
-                    case LookAgain(finding):
-                        look_again.append(replace(finding, severity=Severity.NOTE))
-    if policies:
-        findings, look_again = cited(findings, policies, game), cited(look_again, policies, game)
-    findings.sort(key=lambda finding: (finding.time, finding.rule, finding.key))
-    return Coverage(profile, tuple(findings), tuple(screening.beliefs), tuple(delivered),
-                    (*unknown, *_waiting(footage), *_unjudged(not_judged, look_again)),
-                    tuple(not_judged), tuple(look_again), footage.layout.duration, footage.complete,
-                    placed_remarks(game, steps, footage.layout), tuple(yielded(policies)), camera_work,
-                    len(game.shots))
-
-
-def _policies(game: Game) -> tuple[list[Policy], list[str]]:
-    """The policies that the heading names; a line for each that cannot be loaded."""
-    policies, unknown = [], []
-    for name in game.heading.policies:
-        try:
-            policies.append(load_policy(name))
-        except ProfileError as error:
-            unknown.append(f"The film is held to a policy that cannot be used: {error}")
-    return policies, unknown
+    judged = [each for rule in profile.rules if rule.enabled for each in rule.judge(screening)]
+    findings = cited((each for each in judged if isinstance(each, Finding)), policies, game)
+    look_again = cited((replace(each.finding, severity=Severity.NOTE) for each in judged
+                        if isinstance(each, LookAgain)), policies, game)
+    not_judged = tuple(each for each in judged if isinstance(each, NotJudged))
+    waiting = [f"The film is held to a policy that cannot be used: {error}" for error in errors]
+    return Coverage(
+        profile, tuple(sorted(findings, key=lambda finding: (finding.time, finding.rule, finding.key))),
+        tuple(screening.beliefs), tuple(each for each in judged if isinstance(each, Delivered)),
+        (*waiting, *_waiting(footage), *_unjudged(not_judged, look_again)), not_judged, tuple(look_again),
+        footage.layout.duration, footage.complete, placed_remarks(game, steps, footage.layout),
+        tuple(yielded(policies)), camera_work, len(game.shots))
 
 
 def _unjudged(not_judged: Sequence[NotJudged], look_again: Sequence[Finding]) -> list[str]:
@@ -108,23 +85,21 @@ def _unjudged(not_judged: Sequence[NotJudged], look_again: Sequence[Finding]) ->
 
 def _waiting(footage: Footage) -> list[str]:
     """What cannot be judged yet, and what would settle it."""
-    lines = []
-    untagged = sum(not take.tagged for take in footage.takes)
-    if untagged:
-        lines.append(f"{untagged} shot{'s are' if untagged > 1 else ' is'} not tagged; what lies beside "
-                     f"{'them' if untagged > 1 else 'it'} is not judged yet.")
-    unshot = sum(not snap.between.known and not snap.between.untagged for snap in footage.filmed)
-    if unshot:
-        lines.append(f"{unshot} stretch{'es' if unshot > 1 else ''} of film between plays "
-                     f"{'have' if unshot > 1 else 'has'} no shot marked; what they show is not known.")
-    unmarked = sum(snap.snap is None for snap in footage.filmed)
-    if unmarked:
-        lines.append(f"{unmarked} play{'s have' if unmarked > 1 else ' has'} no snap marked; "
-                     "readiness and surplus before the snap are not known there.")
-    unended = sum(snap.dead_ball is None for snap in footage.filmed)
-    if unended:
-        lines.append(f"{unended} play{'s have' if unended > 1 else ' has'} no dead ball marked; "
-                     "the hold is not known there.")
-    if footage.filmed and not footage.complete:
+    filmed = footage.filmed
+    counts = (
+        (sum(not take.tagged for take in footage.takes),
+         "{} shot is not tagged; what lies beside it is not judged yet.",
+         "{} shots are not tagged; what lies beside them is not judged yet."),
+        (sum(not snap.between.known and not snap.between.untagged for snap in filmed),
+         "{} stretch of film between plays has no shot marked; what they show is not known.",
+         "{} stretches of film between plays have no shot marked; what they show is not known."),
+        (sum(snap.snap is None for snap in filmed),
+         "{} play has no snap marked; readiness and surplus before the snap are not known there.",
+         "{} plays have no snap marked; readiness and surplus before the snap are not known there."),
+        (sum(snap.dead_ball is None for snap in filmed),
+         "{} play has no dead ball marked; the hold is not known there.",
+         "{} plays have no dead ball marked; the hold is not known there."))
+    lines = [(one if count == 1 else several).format(count) for count, one, several in counts if count]
+    if filmed and not footage.complete:
         lines.append("The film is not tagged to its end; closing shots are judged once it is.")
     return lines

@@ -11,10 +11,8 @@ says in words where practice yields.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Mapping, Sequence
-from contextlib import suppress
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
@@ -28,8 +26,8 @@ from ..tagging.layout import layout_of
 from ..tagging.model import CameraPlace, Game
 from .coverage import Coverage
 from .finding import Direction, Finding, Severity
-from .profile import Profile, ProfileError, fit, setting_types, user_profile_folder
-from .rules import rule_class, rule_names
+from .profile import Profile, ProfileError, fitted_rule, known_rule, parsed, user_profile_folder
+from .rules import rule_class
 
 
 class Compliance(StrEnum):
@@ -62,8 +60,8 @@ class Article:
 
 @dataclass(frozen=True)
 class Policy:
-    """``settings`` are changed settings by the rule's name in files, ``wins`` the same rule's reason in words,
-    ``short`` a name of two or three words."""
+    """``settings`` are changed settings by the rule's name in files, ``wins`` the titles of rules where practice
+    yields, each with the reason, ``short`` a name of two or three words."""
 
     name: str
     title: str
@@ -106,13 +104,15 @@ def load_policy(name: str, folder: Path | None = None) -> Policy:
                        f"Your own belong in {own.parent}")
 
 
-def known_policies(game: Game) -> list[Policy]:
-    """The policies that the game's heading names, without those that cannot be loaded."""
-    policies = []
+def policies_of(game: Game) -> tuple[list[Policy], list[ProfileError]]:
+    """The policies that the game's heading names, and why some of them cannot be loaded."""
+    policies, errors = [], []
     for name in game.heading.policies:
-        with suppress(ProfileError):
+        try:
             policies.append(load_policy(name))
-    return policies
+        except ProfileError as error:
+            errors.append(error)
+    return policies, errors
 
 
 def hold_to(profile: Profile, policies: Sequence[Policy]) -> Profile:
@@ -120,7 +120,7 @@ def hold_to(profile: Profile, policies: Sequence[Policy]) -> Profile:
     for policy in policies:
         if not policy.settings:
             continue
-        by_name = {_title(name): changed for name, changed in policy.settings.items()}
+        by_name = {rule_class(name).title.lower(): changed for name, changed in policy.settings.items()}
         rules = tuple(replace(rule, **dict[str, Any](by_name[rule.name])) if rule.name in by_name else rule
                       for rule in profile.rules)
         profile = replace(profile, rules=rules)
@@ -140,7 +140,7 @@ def cited(findings: Iterable[Finding], policies: Sequence[Policy], game: Game) -
 
 def yielded(policies: Sequence[Policy]) -> list[str]:
     """Where the crew's practice yields to a policy, a line each, for the summary."""
-    return [f"{rule_class(rule).title}: {why} ({policy.title})." for policy in policies for rule, why in policy.wins]
+    return [f"{rule}: {why} ({policy.title})." for policy in policies for rule, why in policy.wins]
 
 
 def verdicts(game: Game, coverage: Coverage, policies: Sequence[Policy]) -> list[ArticleVerdict]:
@@ -215,10 +215,6 @@ def _kinds(game: Game) -> dict[int, PlayKind]:
     return {tag.id: tag.play.kind for tag in game.plays if tag.play.kind in IN_PLAY}
 
 
-def _title(rule: str) -> str:
-    return rule_class(rule).title.lower()
-
-
 _DELIVERED = "profiles", "policies"
 _TOP = {"title", "short", "source", "article", "rules", "wins"}
 _ARTICLE = {"name", "says", "rules", "severe", "kinds", "at_end", "cannot", "views"}
@@ -227,37 +223,24 @@ _ARTICLE = {"name", "says", "rules", "severe", "kinds", "at_end", "cannot", "vie
 @cache
 def _read(name: str, text: str) -> Policy:
     where = f"policy {name!r}"
-    try:
-        table = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise ProfileError(f"{where}: this is not valid TOML: {error}") from None
+    table = parsed(text, where, "policy")
     if unknown := table.keys() - _TOP:
         raise ProfileError(f"{where}: unknown entry {', '.join(sorted(unknown))}; a policy has "
                            f"{', '.join(sorted(_TOP))}")
-    articles = table.get("article")
+    articles, changed, wins = table.get("article"), table.get("rules", {}), table.get("wins", [])
     if not isinstance(table.get("title"), str) or not isinstance(table.get("source"), str):
         raise ProfileError(f"{where}: 'title' and 'source' are needed, as texts")
     if not isinstance(articles, list) or not articles:
         raise ProfileError(f"{where}: at least one [[article]] is needed")
-    settings: dict[str, dict[str, object]] = {}
-    changed = table.get("rules", {})
     if not isinstance(changed, dict):
         raise ProfileError(f"{where}: 'rules' must be tables, like [rules.dead_footage]")
-    for rule, values in changed.items():
-        _known(where, [rule])
-        kind: Any = rule_class(rule)
-        hints = setting_types(kind)
-        if not isinstance(values, dict) or values.keys() - {each.name for each in fields(rule_class(rule))}:
-            raise ProfileError(f"{where}: [rules.{rule}] has an unknown setting")
-        settings[rule] = {key: fit(value, hints[key], f"{where}: [rules.{rule}] {key}")
-                          for key, value in values.items()}
-    wins = table.get("wins", [])
     if not isinstance(wins, list) or not all(isinstance(each, dict) and isinstance(each.get("rule"), str)
                                              and isinstance(each.get("why"), str) for each in wins):
         raise ProfileError(f"{where}: each [[wins]] needs a 'rule' and a 'why'")
-    _known(where, [each["rule"] for each in wins])
-    return Policy(name, table["title"], table["source"], tuple(_article(where, each) for each in articles), settings,
-                  tuple((each["rule"], each["why"]) for each in wins), str(table.get("short", table["title"])))
+    return Policy(name, table["title"], table["source"], tuple(_article(where, each) for each in articles),
+                  {rule: fitted_rule(rule, values, where) for rule, values in changed.items()},
+                  tuple((known_rule(each["rule"], where).title, each["why"]) for each in wins),
+                  str(table.get("short", table["title"])))
 
 
 def _article(where: str, told: object) -> Article:
@@ -265,26 +248,21 @@ def _article(where: str, told: object) -> Article:
             isinstance(told.get(key), str) for key in ("name", "says")):
         raise ProfileError(f"{where}: each [[article]] needs 'name' and 'says', and may have "
                            f"{', '.join(sorted(_ARTICLE))}")
+    article = f"{where}: article {told['name']!r}"
     texts = {key: told.get(key, []) for key in ("rules", "severe", "kinds")}
     for key, value in texts.items():
         if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
-            raise ProfileError(f"{where}: article {told['name']!r}: {key!r} must be a list of texts")
+            raise ProfileError(f"{article}: {key!r} must be a list of texts")
     if [bool(told.get("cannot")), bool(texts["rules"]), bool(told.get("views"))].count(True) != 1:
-        raise ProfileError(f"{where}: article {told['name']!r} needs either 'rules', 'views' or 'cannot'")
+        raise ProfileError(f"{article} needs either 'rules', 'views' or 'cannot'")
     views = told.get("views", [])
     if not isinstance(views, list) or not all(isinstance(view, list) and view and all(
             place in list(CameraPlace) for place in view) for view in views):
-        raise ProfileError(f"{where}: article {told['name']!r}: 'views' must be lists of {', '.join(CameraPlace)}")
-    _known(where, [*texts["rules"], *texts["severe"]])
+        raise ProfileError(f"{article}: 'views' must be lists of {', '.join(CameraPlace)}")
     if wrong := [kind for kind in texts["kinds"] if kind not in list(PlayKind)]:
-        raise ProfileError(f"{where}: article {told['name']!r}: there is no play {wrong[0]!r}")
-    return Article(told["name"], told["says"], frozenset(map(_title, texts["rules"])),
-                   frozenset(map(_title, texts["severe"])), frozenset(map(PlayKind, texts["kinds"])),
+        raise ProfileError(f"{article}: there is no play {wrong[0]!r}")
+    rules, severe = (frozenset(known_rule(rule, where).title.lower() for rule in texts[key])
+                     for key in ("rules", "severe"))
+    return Article(told["name"], told["says"], rules, severe, frozenset(map(PlayKind, texts["kinds"])),
                    bool(told.get("at_end", False)), str(told.get("cannot", "")),
                    tuple(frozenset(map(CameraPlace, view)) for view in views))
-
-
-def _known(where: str, rules: Iterable[str]) -> None:
-    for rule in rules:
-        if rule not in rule_names():
-            raise ProfileError(f"{where}: there is no rule {rule!r}; known: {', '.join(rule_names())}")

@@ -48,6 +48,9 @@ class Suggesting:
     least_confidence: float = 0.4
 
 
+_PARTS: dict[str, Any] = {"viewer": Assumptions, "decisive": Decisive, "suggestions": Suggesting}
+
+
 @dataclass(frozen=True)
 class Profile:
     """Everything a crew expects. ``rules`` holds the rules in the order of the profile, also those
@@ -108,35 +111,30 @@ def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, .
                            "nearer one")
     if where in above:
         raise ProfileError(f"profile {name!r}: 'based_on' leads in a circle: {' -> '.join([*above, where])}")
-    table = dict(_parsed(text, where))
-    unknown = table.keys() - _TOP
-    if unknown:
-        raise ProfileError(f"{where}: unknown entry {_listed(unknown)}; a profile has {_listed(_TOP)}")
-    base = table.pop("based_on", None)
+    table = dict(parsed(text, where, "profile"))
+    base, dropped = table.pop("based_on", None), _texts(table.pop("dropped", []), f"{where}: 'dropped'")
+    table = _checked(table, where)
     if base is None:
-        return _checked(table, where), name
+        return table, name
     if not isinstance(base, str):
         raise ProfileError(f"{where}: 'based_on' must name a profile, not {base!r}")
     below, _ = _layered(base, ((beside,) if beside else ()) + folders, (*above, where))
-    dropped = table.pop("dropped", [])
-    if not isinstance(dropped, list) or not all(isinstance(word, str) for word in dropped):
-        raise ProfileError(f"{where}: 'dropped' must be a list of texts")
-    if dropped and "remarks" in below:
-        below["remarks"] = {word: advice for word, advice in below["remarks"].items() if word not in dropped}
-    return _laid_on(below, _checked(table, where)), name
+    below["remarks"] = {word: advice for word, advice in below.get("remarks", {}).items() if word not in dropped}
+    return _laid_on(below, table), name
 
 
 @lru_cache(maxsize=16)
-def _parsed(text: str, where: str) -> dict[str, Any]:
-    """The tables of a profile's text. Cached, because the profile is loaded again at every check."""
+def parsed(text: str, where: str, what: str) -> dict[str, Any]:
+    """The tables of a profile's or policy's text, not to be changed. Cached, because the profile is loaded again at
+    every check. Raises ProfileError."""
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ProfileError(f"{where}: this is not valid TOML: {error}") from None
     except ValueError as error:         # a number with thousands of digits raises a plain ValueError
-        raise ProfileError(f"{where}: this is not a profile: {error}") from None
+        raise ProfileError(f"{where}: this is not a {what}: {error}") from None
     except RecursionError:
-        raise ProfileError(f"{where}: this is not a profile: its lists or tables lie too deep in each other") from None
+        raise ProfileError(f"{where}: this is not a {what}: its lists or tables lie too deep in each other") from None
 
 
 def _find(profile: str | Path, folders: tuple[Path, ...]) -> tuple[str, str, str, Path | None]:
@@ -163,34 +161,54 @@ def _text(path: Path) -> str:
 
 
 def _checked(table: dict[str, Any], where: str) -> dict[str, Any]:
-    """Raise ProfileError, with the file's name, for an unknown key or a bad value."""
-    for part in ("viewer", "decisive", "rules", "weights", "remarks", "suggestions"):
+    """The table with each setting in its own type. Raises ProfileError, with the file's name, for an unknown key or a
+    bad value."""
+    if unknown := table.keys() - _TOP:
+        raise ProfileError(f"{where}: unknown entry {_listed(unknown)}; a profile has {_listed(_TOP)}")
+    for part in (*_PARTS, "rules", "weights", "remarks"):
         if not isinstance(table.get(part, {}), dict):
             raise ProfileError(f"{where}: '{part}' must be a table, like [{part}]")
-    for part, kind in (("viewer", Assumptions), ("decisive", Decisive), ("suggestions", Suggesting)):
-        _known(table.get(part, {}), {each.name for each in fields(kind)}, f"{where}: [{part}]")
-        for key, value in table.get(part, {}).items():
-            fit(value, setting_types(kind)[key], f"{where}: [{part}] {key}")
-    _known(table.get("weights", {}), {str(each) for each in Severity}, f"{where}: [weights]")
-    for name, settings in table.get("rules", {}).items():
-        try:
-            rule: Any = rule_class(name)
-        except KeyError:
-            raise ProfileError(f"{where}: there is no rule {name!r}; known: {_listed(rule_names())}") from None
-        if not isinstance(settings, dict):
-            raise ProfileError(f"{where}: 'rules.{name}' must be a table, like [rules.{name}]")
-        _known(settings, {each.name for each in fields(rule)}, f"{where}: [rules.{name}]")
-        for key, value in settings.items():
-            fit(value, setting_types(rule)[key], f"{where}: [rules.{name}] {key}")
-    for key, value in table.get("weights", {}).items():
-        fit(value, float, f"{where}: [weights] {key}")
-    return table
+    fitted_parts: dict[str, Any] = {
+        part: fitted(table[part], setting_types(kind), f"{where}: [{part}]")
+        for part, kind in _PARTS.items() if part in table}
+    if "rules" in table:
+        fitted_parts["rules"] = {rule: fitted_rule(rule, settings, where) for rule, settings in table["rules"].items()}
+    if "weights" in table:
+        fitted_parts["weights"] = fitted(table["weights"], dict.fromkeys(map(str, Severity), float),
+                                         f"{where}: [weights]")
+    if not all(isinstance(advice, str) and word.strip() for word, advice in table.get("remarks", {}).items()):
+        raise ProfileError(f"{where}: each entry of [remarks] is a word and its advice, as texts")
+    for part in table.keys() & {"cautions", "praise"}:
+        fitted_parts[part] = _texts(table[part], f"{where}: '{part}'", blank=part == "cautions")
+    return {**table, **fitted_parts}
 
 
-def _known(settings: Mapping[str, object], names: set[str], where: str) -> None:
-    unknown = settings.keys() - names
-    if unknown:
-        raise ProfileError(f"{where}: unknown setting {_listed(unknown)}; there is {_listed(names)}")
+def _texts(told: object, where: str, blank: bool = True) -> tuple[str, ...]:
+    if not isinstance(told, list) or not all(isinstance(text, str) and (blank or text.strip()) for text in told):
+        raise ProfileError(f"{where} must be a list of texts")
+    return tuple(told)
+
+
+def known_rule(name: str, where: str) -> type[Rule]:
+    """The rule of that name in files. Raises ProfileError if there is none."""
+    if name not in rule_names():
+        raise ProfileError(f"{where}: there is no rule {name!r}; known: {_listed(rule_names())}")
+    return rule_class(name)
+
+
+def fitted_rule(name: str, settings: object, where: str) -> dict[str, Any]:
+    """The settings of a rule, in their own types. Raises ProfileError for what is not known and for a bad value."""
+    kind: Any = known_rule(name, where)
+    if not isinstance(settings, dict):
+        raise ProfileError(f"{where}: 'rules.{name}' must be a table, like [rules.{name}]")
+    return fitted(settings, setting_types(kind), f"{where}: [rules.{name}]")
+
+
+def fitted(settings: Mapping[str, object], types_: Mapping[str, Any], where: str) -> dict[str, Any]:
+    """Settings in the types that they have. Raises ProfileError for an unknown one and for a bad value."""
+    if unknown := settings.keys() - types_.keys():
+        raise ProfileError(f"{where}: unknown setting {_listed(unknown)}; there is {_listed(types_)}")
+    return {key: fit(value, types_[key], f"{where} {key}") for key, value in settings.items()}
 
 
 def _laid_on(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
@@ -205,43 +223,32 @@ def _laid_on(below: dict[str, Any], above: dict[str, Any]) -> dict[str, Any]:
 
 
 def _build(name: str, table: dict[str, Any]) -> Profile:
-    rules = tuple(_filled(rule_class(rule), settings, f"profile {name!r}: [rules.{rule}]")
-                  for rule, settings in table.get("rules", {}).items())
-    weights = {Severity(key): float(value) for key, value in table.get("weights", {}).items()}
-    missing = set(Severity) - weights.keys()
-    if missing:
-        raise ProfileError(f"profile {name!r}: [weights] lacks {_listed(missing)}; "
-                           "base the profile on another with based_on = \"default\"")
-    cautions = table.get("cautions", [])
-    if not isinstance(cautions, list) or not all(isinstance(line, str) for line in cautions):
-        raise ProfileError(f"profile {name!r}: 'cautions' must be a list of texts")
-    words, praise = table.get("remarks", {}), table.get("praise", [])
-    if not all(isinstance(advice, str) and word.strip() for word, advice in words.items()):
-        raise ProfileError(f"profile {name!r}: each entry of [remarks] is a word and its advice, as texts")
-    if not isinstance(praise, list) or not all(isinstance(word, str) and word.strip() for word in praise):
-        raise ProfileError(f"profile {name!r}: 'praise' must be a list of texts")
-    return Profile(name, str(table.get("title", name)),
-                   _filled(Assumptions, table.get("viewer", {}), f"profile {name!r}: [viewer]"),
-                   _filled(Decisive, table.get("decisive", {}), f"profile {name!r}: [decisive]"),
-                   rules, weights, tuple(cautions), words, tuple(praise),
-                   _filled(Suggesting, table.get("suggestions", {}), f"profile {name!r}: [suggestions]"))
+    where = f"profile {name!r}:"
+    if missing := {str(each) for each in Severity} - table.get("weights", {}).keys():
+        raise ProfileError(f"{where} [weights] lacks {_listed(missing)}; base the profile on another with "
+                           "based_on = \"default\"")
+    return Profile(
+        name, str(table.get("title", name)),
+        rules=tuple(_filled(rule_class(rule), settings, f"{where} [rules.{rule}]")
+                    for rule, settings in table.get("rules", {}).items()),
+        weights={Severity(key): value for key, value in table["weights"].items()},
+        cautions=table.get("cautions", ()), remarks=table.get("remarks", {}), praise=table.get("praise", ()),
+        **{part: _filled(kind, table.get(part, {}), f"{where} [{part}]") for part, kind in _PARTS.items()})
 
 
 def _filled(kind: Any, settings: Mapping[str, object], where: str) -> Any:
-    hints, values = setting_types(kind), {}
     for each in fields(kind):
-        if each.name in settings:
-            values[each.name] = fit(settings[each.name], hints[each.name], f"{where} {each.name}")
-        elif each.default is MISSING:
+        if each.name not in settings and each.default is MISSING:
             raise ProfileError(f"{where} lacks {each.name!r}; give it, or base the profile on another "
                                "with based_on = \"default\"")
-    return kind(**values)
+    return kind(**settings)
 
 
 @cache
-def setting_types(kind: type[object]) -> dict[str, Any]:
-    """Return the resolved types of a rule's settings by their names."""
-    return typing.get_type_hints(kind)
+def setting_types(kind: Any) -> dict[str, Any]:
+    """The types of the settings of a rule, or of another part of a profile, by their names."""
+    types_ = typing.get_type_hints(kind)
+    return {each.name: types_[each.name] for each in fields(kind)}
 
 
 def fit(value: Any, hint: Any, where: str) -> Any:

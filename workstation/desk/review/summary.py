@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 from ...coverage.camera_table import COLUMNS as CAMERA_COLUMNS
 from ...coverage.camera_table import camera_cells, camera_rows
 from ...coverage.coverage import Coverage
-from ...coverage.policy import known_policies, verdicts
+from ...coverage.policy import policies_of, verdicts
 from ...coverage.summary import COLUMNS, HabitAdvice, Summary, Tally, summarise
 from ...delivery.naming import safe_name
 from ...delivery.policy_record import record_lines
@@ -146,7 +146,7 @@ class SummaryPage(SessionHolder, QScrollArea):
 
     def _policies(self, layout: QVBoxLayout, game: Game, coverage: Coverage) -> None:
         """Article by article, whether the film meets the policies that it is held to."""
-        policies = known_policies(game)
+        policies, _ = policies_of(game)
         if not policies:
             return
         layout.addWidget(label("Exchange policies", "lead"))
