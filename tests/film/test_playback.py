@@ -200,7 +200,7 @@ def test_playing_crosses_sources(stage):
 
 
 def test_a_loop_stays_between_its_ends(stage):
-    stage.playback.loop(stage.instant(100), stage.instant(118))
+    stage.playback.play_span(stage.instant(100), stage.instant(118), loop=True)
     stage.until(lambda: sum(later < earlier for (_, earlier), (_, later) in pairwise(stage.played())) >= 3)
     since = next(n for n, (_, seen, _) in enumerate(stage.shown) if seen == 100)
     assert all(100 <= seen < 118 for _, seen, _ in stage.shown[since:])
@@ -210,7 +210,7 @@ def test_a_loop_stays_between_its_ends(stage):
 
 
 def test_a_loop_over_a_boundary(stage):
-    stage.playback.loop(stage.instant(143), stage.instant(157))
+    stage.playback.play_span(stage.instant(143), stage.instant(157), loop=True)
     stage.until(lambda: sum(later < earlier for (_, earlier), (_, later) in pairwise(stage.played())) >= 2)
     since = next(n for n, (_, seen, _) in enumerate(stage.shown) if seen == 143)
     assert all(143 <= seen < 157 for _, seen, _ in stage.shown[since:])

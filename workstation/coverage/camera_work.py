@@ -76,16 +76,6 @@ class MeasuredFilm:
                                   for measure in MEASURES]
         return self._thinned[key]
 
-    @property
-    def unmeasured(self) -> list[Source]:
-        """The sources that were not measured yet."""
-        return [source for source in self._film.sources if source.id not in self._records and not source.problem]
-
-    @property
-    def has_sound(self) -> bool:
-        """Whether any source has sound."""
-        return any(len(record.sound) for record in self._records.values())
-
     @cached_property
     def _usual_voice(self) -> float:
         from ..film.camera_work.sound import VOICE

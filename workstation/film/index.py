@@ -11,7 +11,6 @@ import contextlib
 import threading
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import partial
 from pathlib import Path
 
 import av
@@ -262,18 +261,15 @@ class BackgroundIndexer:
     """Indexes sources one after another in a background thread.
 
     ``choose(left)`` picks the source to index next among those that are left, None to end; without it they are taken in
-    order. ``on_progress(done, total, source)`` is called in that thread with the number of sources done (fractions
-    while inside one) and the one at work; ``on_index(source, index or NoPicture)`` when one is finished.
+    order. ``on_index(source, index or NoPicture)`` is called in that thread when one is finished.
     """
 
     def __init__(self, sources: Iterable[Source], *, choose: Callable[[list[Source]], Source | None] | None = None,
-                 on_progress: Callable[[float, int, Source], None] | None = None,
-                 on_index: Callable[[Source, FrameIndex | NoPicture], None] | None = None) -> None:
+                 on_index: Callable[[Source, FrameIndex | NoPicture], None]) -> None:
         self._sources = [source for source in sources if source.problem is None]
         self._choose = choose or (lambda left: left[0])
-        self._total = len(self._sources)
         self._stop = threading.Event()
-        self._on_progress, self._on_index = on_progress, on_index
+        self._on_index = on_index
         self._thread = threading.Thread(target=self._run, name="indexing", daemon=True)
         self._thread.start()
 
@@ -289,7 +285,6 @@ class BackgroundIndexer:
         return not self._thread.is_alive()
 
     def _run(self) -> None:
-        done = 0
         while self._sources:
             source = None if self._stop.is_set() else self._choose(self._sources)
             if source is None or self._stop.is_set():
@@ -297,16 +292,9 @@ class BackgroundIndexer:
             self._sources.remove(source)
             result: FrameIndex | NoPicture
             try:
-                result = index_of(source, cancelled=self._stop.is_set, progress=partial(self._tell, source, done))
+                result = index_of(source, cancelled=self._stop.is_set)
             except Cancelled:
                 return
             except NoPicture as error:
                 result = error
-            done += 1
-            self._tell(source, done)
-            if self._on_index:
-                self._on_index(source, result)
-
-    def _tell(self, source: Source, done: int, part: float = 0.0) -> None:
-        if self._on_progress:
-            self._on_progress(done + part, self._total, source)
+            self._on_index(source, result)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum, auto
@@ -58,16 +59,20 @@ class StartPoint:
     at_key: bool = False
 
 
-class Deck(Protocol):
+class Deck:
     """One source opened in a player at one place, silent and held there until :meth:`run`.
 
     A deck goes nowhere else: a player that is sent somewhere goes on for a while with pictures of where it
     was, and nothing tells them apart. Methods return at once; reports come later, from any thread.
     """
 
-    source: Source
-    turns: bool                         # the player hands over pictures upright already,
-    deinterlaces: bool                  # and without combs
+    turns = False                       # the player hands over pictures upright already,
+    deinterlaces = False                # and without combs
+
+    def __init__(self, engine: Engine, source: Source) -> None:
+        self.source = source
+        self._engine = engine
+        self._closed = False
 
     def run(self) -> None:
         """Start playing, or go on."""
@@ -79,10 +84,15 @@ class Deck(Protocol):
         """0 to 1."""
 
     def on_event(self, event: PlayerEvent) -> None:
-        """Called with each of the deck's own reports, in the playing thread."""
+        """Called with each of the deck's own reports, in the playing thread. Most decks need none."""
 
     def close(self) -> None:
         """Stop for good and release the player; no event follows."""
+
+    def _report(self, kind: PlayerEventKind, when: float | None = None, *, frame: av.VideoFrame | None = None,
+                seconds: float | None = None, instant: Instant | None = None, reason: str = "") -> None:
+        if not self._closed:
+            self._engine.report(PlayerEvent(self, kind, when or time.monotonic(), frame, seconds, instant, reason))
 
 
 class Engine(Protocol):
@@ -99,9 +109,11 @@ class Engine(Protocol):
 
     def sound(self, source: Source, seconds: float, speed: float) -> SoundPlayer | None:
         """The sound alone from ``seconds`` after the first picture; None if it cannot or there is none."""
+        return None
 
     def close(self) -> None:
         """Release the engine; its decks are closed before."""
+        return
 
 
 class SoundPlayer(Protocol):

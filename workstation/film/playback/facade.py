@@ -164,10 +164,6 @@ class Playback:
         self._set_span((start, end, loop))
         self._begin(start)
 
-    def loop(self, start: Instant, end: Instant) -> None:
-        """Play round and round between two instants."""
-        self.play_span(start, end, loop=True)
-
     def free(self) -> None:
         """Leave a span or loop; playing goes on past its end."""
         self._set_span(None)

@@ -10,18 +10,16 @@ import threading
 import time
 from collections.abc import Callable
 
-import av
-
 from ..faults import NoPicture
 from ..film import Source
 from ..frames import FrameReader
 from ..time import Instant
-from .engine import Engine, PlayerEvent, PlayerEventKind, SeekSupport, SoundPlayer, StartPoint
+from .engine import Deck, Engine, PlayerEvent, PlayerEventKind, SeekSupport, SoundPlayer, StartPoint
 
 FOLLOWED = 1.0          # seconds up to which pictures wait for their sound
 
 
-class PacedEngine:
+class PacedEngine(Engine):
     """Needs no player. ``reader`` is set by the playback; ``player`` makes the sound, if there is one."""
 
     name = "pictures without sound"
@@ -45,26 +43,22 @@ class PacedEngine:
         """Return the player engine's sound from `seconds` on, None without such an engine."""
         return self.player.sound(source, seconds, speed) if self.player is not None else None
 
-    def close(self) -> None:
-        """Do nothing: the decks hold all there is to release."""
 
-
-class PacedDeck:
+class PacedDeck(Deck):
     """A deck that takes frames from the reader and shows each when it is due."""
 
-    turns = False
-    deinterlaces = False
+    _engine: PacedEngine
 
     def __init__(self, engine: PacedEngine, reader: FrameReader, source: Source, place: StartPoint,
                  speed: float) -> None:
-        self.source = source
-        self._engine, self._reader, self._speed = engine, reader, speed
+        super().__init__(engine, source)
+        self._reader, self._speed = reader, speed
         self._at = Instant(source.id, source.start_pts + round(place.at / float(source.time_base)))
         self._sound: SoundPlayer | None = None
         self._volume = 0.0
         self._late = 0.0            # seconds by which the sound runs behind the pictures
         self._began, self._lag = 0.0, 0.0
-        self._closed = threading.Event()
+        self._stopping = threading.Event()
         self._thread = threading.Thread(target=self._run, name="pacing", daemon=True)
 
     def run(self) -> None:
@@ -81,12 +75,10 @@ class PacedDeck:
         if self._sound is not None:
             self._sound.set_volume(volume)
 
-    def on_event(self, event: PlayerEvent) -> None:
-        """Do nothing: the deck knows its own events."""
-
     def close(self) -> None:
         """Stop the thread and the sound."""
-        self._closed.set()
+        self._closed = True
+        self._stopping.set()
         if self._sound is not None:
             self._sound.close()
 
@@ -96,7 +88,7 @@ class PacedDeck:
             self._sound.on_time = self._on_sound
             self._sound.set_volume(self._volume)
             self._sound.play()
-            if self._closed.is_set():
+            if self._closed:
                 self._sound.close()
 
     def _on_sound(self, when: float, heard: float) -> None:
@@ -106,7 +98,7 @@ class PacedDeck:
         first, at = self._at, self._at
         tick = float(self.source.time_base) / self._speed
         try:
-            while not self._closed.is_set():
+            while not self._closed:
                 picture = self._reader.frame_at(at)
                 if not self._began:
                     first = picture.instant
@@ -118,14 +110,14 @@ class PacedDeck:
                 due = self._began + self._lag + (picture.instant.pts - first.pts) * tick
                 now = time.monotonic()
                 if now < due:
-                    if self._closed.wait(due - now):
+                    if self._stopping.wait(due - now):
                         return
                 elif now - due > 0.25:      # the machine does not keep up: do not rush afterwards
                     self._lag += now - due
                 self._report(PlayerEventKind.FRAME, frame=picture.frame, instant=picture.instant)
                 following = self._reader.step(picture.instant, 1)
                 if following.source != self.source.id or following == picture.instant:
-                    self._closed.wait(max(due - time.monotonic(), 0) + float(self.source.frame_ticks) * tick)
+                    self._stopping.wait(max(due - time.monotonic(), 0) + float(self.source.frame_ticks) * tick)
                     self._report(PlayerEventKind.ENDED)
                     return
                 at = following
@@ -133,8 +125,3 @@ class PacedDeck:
             self._report(PlayerEventKind.FAILED, reason=error.reason)
         except ValueError:      # the reader was closed
             return
-
-    def _report(self, kind: PlayerEventKind, *, frame: av.VideoFrame | None = None, instant: Instant | None = None,
-                reason: str = "") -> None:
-        if not self._closed.is_set():
-            self._engine.report(PlayerEvent(self, kind, time.monotonic(), frame, None, instant, reason))

@@ -16,7 +16,7 @@ from PySide6.QtMultimedia import QAudioOutput, QMediaDevices, QMediaPlayer, QVid
 
 from ..colour import BT601_625, BT709, BT2020, UNSPECIFIED
 from ..film import Source
-from .engine import STREAMS, PlayerEvent, PlayerEventKind, SeekSupport, StartPoint
+from .engine import STREAMS, Deck, Engine, PlayerEvent, PlayerEventKind, SeekSupport, StartPoint
 
 _PLANAR = {
     QVideoFrameFormat.PixelFormat.Format_YUV420P: "yuv420p",
@@ -30,7 +30,7 @@ _MATRICES = {QVideoFrameFormat.ColorSpace.ColorSpace_BT601: BT601_625,
              QVideoFrameFormat.ColorSpace.ColorSpace_BT2020: BT2020}
 
 
-class QtEngine:
+class QtEngine(Engine):
     """To be made in the application's thread."""
 
     name = "the player built into Qt"
@@ -47,13 +47,6 @@ class QtEngine:
         """Open a deck at this place that plays at `speed` times real time."""
         return QtDeck(self, source, place, speed)
 
-    def sound(self, source: Source, seconds: float, speed: float) -> None:
-        """Return None: this engine has no sound without pictures."""
-        return None
-
-    def close(self) -> None:
-        """Do nothing: the decks hold all there is to release."""
-
 
 class _Stage(QObject):
     """Does things in the application's thread."""
@@ -68,18 +61,16 @@ class _Stage(QObject):
         work()
 
 
-class QtDeck:
+class QtDeck(Deck):
     """A deck that plays through QtMultimedia on the thread of the stage."""
 
-    turns = False
-    deinterlaces = False
+    _engine: QtEngine
 
     def __init__(self, engine: QtEngine, source: Source, place: StartPoint, speed: float) -> None:
-        self.source = source
-        self._engine = engine
+        super().__init__(engine, source)
         self._milliseconds = int(place.at * 1000 + 1e-6)
         self._speed = speed
-        self._running = self._placed = self._closed = False
+        self._running = self._placed = False
         self._player: QMediaPlayer | None = None
         self._do(self._open)
 
@@ -98,9 +89,6 @@ class QtDeck:
                 self._sound.setVolume(volume)
 
         self._do(set_it)
-
-    def on_event(self, event: PlayerEvent) -> None:
-        """Do nothing: the deck needs no events of its own."""
 
     def close(self) -> None:
         """Stop for good; the player is released on its thread."""
@@ -162,11 +150,6 @@ class QtDeck:
             if self._sound is not None:
                 self._sound.deleteLater()
             self._player = None
-
-    def _report(self, kind: PlayerEventKind, when: float | None = None, *, frame: av.VideoFrame | None = None,
-                seconds: float | None = None, reason: str = "") -> None:
-        if not self._closed:
-            self._engine.report(PlayerEvent(self, kind, when or time.monotonic(), frame, seconds, None, reason))
 
 
 def _copied(frame: QVideoFrame) -> av.VideoFrame | None:

@@ -24,7 +24,7 @@ from av.video.reformatter import ColorRange
 
 from ..colour import UNSPECIFIED, colours_in
 from ..film import Source
-from .engine import STREAMS, PlayerEvent, PlayerEventKind, SeekSupport, StartPoint
+from .engine import STREAMS, Deck, Engine, PlayerEvent, PlayerEventKind, SeekSupport, StartPoint
 from .sound_output import has_sound_output, quieten
 from .time_stretch import StretchedSound
 
@@ -41,7 +41,7 @@ OPTIONS = ("--quiet", "--no-video-title-show", "--no-sub-autodetect-file", "--no
            "--no-lua", "--no-snapshot-preview", "--avcodec-hw=none", "--audio-time-stretch")
 
 
-class VlcEngine:
+class VlcEngine(Engine):
     """Raises RuntimeError if libVLC cannot start. ``FILM_WORKSTATION_VLC`` adds libVLC options."""
 
     def __init__(self) -> None:
@@ -89,15 +89,15 @@ class VlcEngine:
         thread.start()
 
 
-class VlcDeck:
+class VlcDeck(Deck):
     """A deck that plays through libVLC into memory."""
 
+    _engine: VlcEngine
     turns = True
     deinterlaces = True
 
     def __init__(self, engine: VlcEngine, source: Source, place: StartPoint, speed: float) -> None:
-        self.source = source
-        self._engine = engine
+        super().__init__(engine, source)
         width, height = source.width, source.height
         self._size = (height, width) if source.rotation % 180 else (width, height)
         self._player = engine._instance.media_player_new()
@@ -109,7 +109,6 @@ class VlcDeck:
         self._milliseconds = int((place.at if self._exact else place.key_approach) * 1000 + 1e-6)
         self._opened = False        # its first picture has come
         self._running = False
-        self._closed = False
         # libVLC keeps bare pointers: these must live as long as the player.
         self._callbacks = (_Format(self._on_format), _Cleanup(lambda _: None), _Lock(self._on_lock),
                            _Unlock(lambda *_: None), _Display(self._on_display))
@@ -146,9 +145,7 @@ class VlcDeck:
 
     def set_volume(self, volume: float) -> None:
         """Set the volume, 0 to 1; 0 mutes."""
-        self._player.audio_set_mute(volume == 0)
-        if volume:
-            self._player.audio_set_volume(round(volume * 100))
+        _set_volume(self._player, volume)
 
     def on_event(self, event: PlayerEvent) -> None:
         """libVLC can be held only once it shows something, and has then to be sent back."""
@@ -173,10 +170,6 @@ class VlcDeck:
             self._frames.clear()
 
         self._engine.later(stop)
-
-    def _report(self, kind: PlayerEventKind, *, seconds: float | None = None, reason: str = "") -> None:
-        if not self._closed:
-            self._engine.report(PlayerEvent(self, kind, time.monotonic(), None, seconds, None, reason))
 
     def _on_time(self, event: vlc.Event) -> None:
         self._report(PlayerEventKind.TIME, seconds=event.u.new_time / 1000)
@@ -204,8 +197,8 @@ class VlcDeck:
         frame = self._frames.get(number)
         for older in [n for n in self._frames if n <= number]:
             self._frames.pop(older, None)
-        if frame is not None and not self._closed:
-            self._engine.report(PlayerEvent(self, PlayerEventKind.FRAME, when, frame))
+        if frame is not None:
+            self._report(PlayerEventKind.FRAME, when, frame=frame)
 
 
 class VlcSound:
@@ -236,9 +229,7 @@ class VlcSound:
 
     def set_volume(self, volume: float) -> None:
         """Set the volume, 0 to 1; 0 mutes."""
-        self._player.audio_set_mute(volume == 0)
-        if volume:
-            self._player.audio_set_volume(round(volume * 100))
+        _set_volume(self._player, volume)
 
     def close(self) -> None:
         """Stop the sound for good; a second call does nothing."""
@@ -272,6 +263,12 @@ def _events(player: vlc.MediaPlayer) -> vlc.EventManager:
     """The events of a player; to be kept with it. The player's own ``event_manager`` keeps every player that ever
     was, and all that listens to it."""
     return vlc.libvlc_media_player_event_manager(player)
+
+
+def _set_volume(player: vlc.MediaPlayer, volume: float) -> None:
+    player.audio_set_mute(volume == 0)
+    if volume:
+        player.audio_set_volume(round(volume * 100))
 
 
 def _function(name: str, arguments: int) -> Callable[..., None]:
