@@ -9,6 +9,7 @@ from ..field import spoken_spot
 from ..plays import EventKind, Outcome, Play, PlayKind, Score, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
+from ..tracker import fold
 from .draft import FREE_KICKS, KICKS, TRIES
 from .evidence import LineEvidence, Number
 from .word import Role
@@ -108,6 +109,8 @@ def _beside(number: Number, play: Play, before: Situation, rulebook: Rulebook) -
     posts = length + (0 if rulebook.single_point else rulebook.end_zone_depth)
     lines = [start, play.kick_from]
     yards: list[float | None] = []
+    if play.fouls and (put := fold(rulebook, before, play).after.ball_on) is not None:
+        lines += [put, length - put]
     for foul in play.fouls:
         lines += [foul.spot, foul.enforced_from]
         yards.append(foul.yards)

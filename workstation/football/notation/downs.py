@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ..field import spoken_yards
+from ..field import spoken_spot, spoken_yards
 from ..plays import Side
 from ..situation import Next, Situation
 from .number_words import number_at
@@ -83,6 +83,27 @@ class PutInPlay:
         if after.ball_on is None or any(abs(after.ball_on - line) <= _LEFT_OPEN for line in self.lines):
             return ""
         return f"taken at {self.text} was said, but by the rules it is put in play at own {spoken_yards(after.ball_on)}"
+
+
+@dataclass(frozen=True, slots=True)
+class BallPut:
+    """Where the ball is put after a foul: the rules tell where, so it is only a check.
+
+    ``lines`` are the places it may be, in the terms of the team that had the ball before.
+    """
+
+    text: str
+    lines: tuple[float, ...]
+    field_length: float
+
+    def doubt(self, before: Situation, after: Situation) -> str:
+        """What speaks against it; empty if nothing does."""
+        if after.ball_on is None:
+            return ""
+        where = after.ball_on if after.offense is before.offense else self.field_length - after.ball_on
+        if any(abs(where - line) <= _LEFT_OPEN for line in self.lines):
+            return ""
+        return f"the ball at {self.text} was said, but by the rules it is at {spoken_spot(where, self.field_length)}"
 
 
 def _spoken(situation: Situation) -> str:

@@ -10,7 +10,7 @@ from ..field import Team, spoken_spot, spoken_yards
 from ..plays import BallEvent, EventKind, Outcome, Play, PlayKind, Score, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
-from .downs import Call, PutInPlay
+from .downs import BallPut, Call, PutInPlay
 
 FREE_KICKS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
 KICKS = (PlayKind.PUNT, *FREE_KICKS)
@@ -95,7 +95,7 @@ class Draft:
         self.caught_at = False  # and it was said so
         self.came_from: float | None = None  # where the return at hand began
         self.claims: list[str] = []
-        self.calls: list[Call | PutInPlay] = []  # what follows the play, said along with it
+        self.calls: list[Call | PutInPlay | BallPut] = []  # what follows the play, said along with it
         self.runner = False  # who runs with the ball was named
         self.both: Any = None
         self.both_by = False  # "both" was said of the last two fouls, whose side follows
@@ -115,6 +115,7 @@ class Draft:
         self.inferred = ""  # why the kind is what it is, if it was not said
         self.looking = ""  # the phrase that is looked up
         self.phrase = ""  # the words at hand as they were typed
+        self.last: Any = None  # what the last word that tells something does
         self.early: dict[str, Any] = {}  # said about a foul before its name
         self.plus = False  # "plus" was said after the yards of the play: those of a foul follow
         self.actor: Side | None = None  # who was named as the subject last

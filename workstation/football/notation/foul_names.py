@@ -38,7 +38,7 @@ FOULS: dict[str, tuple[str, str]] = {
         "grabs/pulls/yanks/twists/holds/gets/catches his/the/our/their /runner/quarterback /by_the "
         "face_mask/facemask, by the face mask/facemask, facemask, facemasking, fm, face mask foul, grabbing the "
         "face mask, face guard, grasping the face mask, face "
-        "masking", "fm"),
+        "masking, facemasks/facemasked, facemasks/facemasked him, face masks/masked him", "fm"),
     "incidental face mask": ("5 yard face mask, five yard face mask, minor face mask, 5-yard facemask", "ifm"),
     "illegal block in the back": (
         "a block in the back, block in the back, ibb, block in back, bib, illegal block, illegal block above the "
@@ -68,8 +68,12 @@ FOULS: dict[str, tuple[str, str]] = {
         "bad formation, formation foul, covered tackle, not enough on the line, illegal procedure, procedure", "ifo"),
     "illegal motion": ("motion, illegal procedure, procedure", "imo"),
     "illegal shift": ("shift, illegal procedure, procedure", "ish"),
-    "illegal substitution": ("illegal sub, substitution, isub, substitution infraction, too many in the huddle", "sub"),
-    "substitution infraction": ("illegal substitution, illegal sub, substitution, isub", "sub"),
+    "illegal substitution": (
+        "breaks/broke the huddle with twelve/12 /men/players/people, illegal sub, substitution, isub, substitution "
+        "infraction, too many in the huddle", "sub"),
+    "substitution infraction": (
+        "breaks/broke the huddle with twelve/12 /men/players/people, illegal substitution, illegal sub, "
+        "substitution, isub", "sub"),
     "too many players on the field": (
         "too many men, too many players, too many men on the field, 12 men, 12 men on the field, twelve men on the "
         "field, 12 players, 12 on the field, twelve men, 12 players on the field, too many on the field", "tmm, "

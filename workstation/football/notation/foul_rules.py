@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from ..fouls import PersonalFoul
 from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
 from ..situation import Next
 from .custom import Ahead
+from .downs import Call
 from .draft import BETWEEN, KICKS, PENALTY_YARDS, TRIES, Draft, Refused
 from .kinds import intercepted_by_side, may_be_intercepted
 from .word import Role, Word
@@ -27,6 +29,10 @@ def is_vague(phrase: str) -> bool:
 def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bool, ahead: Ahead) -> None:
     """A side was named: it fouled, recovered, muffed or scored, or it is named before what it did."""
     last = draft.fouls[-1] if draft.fouls and draft.in_foul else None
+    if draft.last is Role.CLAIM and last is not None and draft.calls and not by_said:
+        if isinstance(called := draft.calls[-1], Call):
+            draft.calls[-1] = replace(called, by=which)  # "first down home"
+        return
     if ahead.role == Role.FOUL and (last is None or (last.get("sided") and not by_said) or last.get("before")):
         draft.side, draft.side_where = which, (text, start, end)
         return

@@ -12,6 +12,7 @@ from ..plays import BallEvent, EventKind, Outcome, PlayKind, Side
 from ..situation import Next
 from .catches import caught_word
 from .custom import Ahead
+from .downs import Call
 from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, RUNNERS, TRIES, Draft, Refused
 from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
 from .happenings import event, missed, outcome, pick_six, recovered, returned, score
@@ -464,7 +465,9 @@ def _claim(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.put("outcome", Outcome.MADE)
         return
     if draft.fouls and (draft.in_foul or draft.kind is None) and word.value == "first down":
-        draft.fouls[-1]["automatic_first_down"] = True
+        if draft.rulebook.fouls[draft.fouls[-1]["name"]].automatic_first_down:
+            draft.fouls[-1]["automatic_first_down"] = True
+        draft.calls.append(Call(draft.phrase, 1))
         return
     if word.value == "turnover" and draft.events and draft.events[-1].kind is EventKind.FUMBLE:
         draft.events.append(BallEvent(EventKind.RECOVERY, None, draft.holder().other))
@@ -557,6 +560,7 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         if draft.in_foul and draft.fouls and draft.prep in ("by", "at"):
             _fouled_by_position(draft)
         draft.prep, draft.the = "", False
+        draft.last = "ball" if draft.phrase == "ball" else draft.last
         draft.runner = draft.runner or draft.phrase in RUNNERS
     elif draft.phrase.endswith(" by") and not draft.phrase.startswith("w"):  # not "won by"
         draft.prep = "tackled by"

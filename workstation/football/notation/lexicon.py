@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from difflib import get_close_matches
 from functools import lru_cache
+from itertools import pairwise
 from typing import Any
 
 from ..rulebook import Rulebook
@@ -37,6 +38,11 @@ def _skeleton(text: str) -> str:
         if letter not in "aeiou" and letter != before:
             kept += letter
     return kept
+
+
+def _torn(found: Sequence[Word], tokens: Sequence[Token]) -> bool:
+    """A phrase of whose ball it is does not reach across a comma: "on the defense, ball to the 30"."""
+    return found[0].role is Role.POSSESSION and any(then.start - token.end > 1 for token, then in pairwise(tokens))
 
 
 def _within(text: str, whole: str) -> bool:
@@ -154,7 +160,7 @@ class Lexicon:
                 continue
             parts = (first, *(self.plain(token) for token in tokens[place + 1 : place + length]))
             found = self.phrases.get(parts)
-            if found is not None:
+            if found is not None and not _torn(found, tokens[place : place + length]):
                 return length, found
         return None
 
@@ -166,7 +172,8 @@ class Lexicon:
         """What the phrase of so many tokens at *place* may mean, if it is one."""
         if place + length > len(tokens):
             return None
-        return self.phrases.get(tuple(self.plain(token) for token in tokens[place : place + length]))
+        found = self.phrases.get(tuple(self.plain(token) for token in tokens[place : place + length]))
+        return None if found is None or _torn(found, tokens[place : place + length]) else found
 
     def plain(self, token: Token) -> str:
         """A word as the table has it: without the ending of a plural where only the singular is known."""

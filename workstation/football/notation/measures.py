@@ -11,7 +11,7 @@ from ..situation import Next
 from .custom import Ahead, Habit
 from .draft import FREE_KICKS, GAINING, KICKS, PENALTY_YARDS, SNAP_TO_KICK, Draft, Refused
 from .foul_rules import may_cost
-from .places import began_there, dead_at, put_in_play, spot_item
+from .places import began_there, dead_at, is_put, put_after_foul, put_in_play, spot_item
 from .word import Role
 from .yard_lines import kick_sides, ranked, return_sides, sides_of
 from .yards import gained, kicked_yards, placed, return_base, returned_to, returned_yards, same_place
@@ -39,6 +39,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if (prep == "from" and not yards and slot == "kick_to" and draft.kind in (*FREE_KICKS, PlayKind.PUNT)
             and draft.start is not None and value == min(draft.start, draft.in_field - draft.start)):
         return [draft]  # "free kick from the 20"
+    if not yards and value >= 0 and is_put(draft, slot, prep):
+        return [put_after_foul(draft, tuple(sides_of(draft, value, text)), text)]
     distance = yards or prep == "for"
     place = line or (not yards and (prep in ("to", "at", "in") or the
         or (prep == "from" and (draft.kind is not PlayKind.FIELD_GOAL or (draft.in_foul and bool(draft.fouls))))))
@@ -79,7 +81,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     if slot == "length" and not in_foul:
         return _length(draft, value, text, the and not line, line)
     incomplete = draft.outcome is Outcome.INCOMPLETE and value in PENALTY_YARDS and not draft.events
-    if distance and draft.fouls and (incomplete or (draft.gain_said and ahead.role == Role.FOUL_DETAIL)):
+    if distance and draft.fouls and (incomplete or ((draft.gain_said or draft.is_kick())
+            and ahead.role == Role.FOUL_DETAIL)):
         draft.fouls[-1]["yards"] = value  # "face mask on a run of 6, 15 yards added on"
         return [draft]
     if text == "six" and prep == "for" and not yards and draft.returned and slot == "return":

@@ -213,6 +213,7 @@ class Parser(PlaceSteps):
                 call, used = found_call
                 way = draft.copy()
                 way.calls.append(replace(call, early=not way.anything_said()))
+                way.last = Role.CLAIM
                 way.prep, way.the = "", False
                 yield way, (at + used, 0)
                 return

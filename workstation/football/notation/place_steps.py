@@ -319,6 +319,8 @@ class PlaceSteps(WordSteps):
                     zone, after = True, after + 2
         if who is None and not zone:
             return
+        if text in _LONG_SIDES and "," in self.text[token.end : self.tokens[min(after, len(self.tokens) - 1)].start]:
+            return  # "on the offense, fifteen yards"
         if after >= len(self.tokens):
             return
         value_token, found = self.tokens[after], number_at(self.tokens, after)

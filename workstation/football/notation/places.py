@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from ..plays import EventKind, Outcome, PlayKind
-from .downs import PutInPlay
+from .downs import BallPut, PutInPlay
 from .draft import FREE_KICKS, GAINING, KICKS, Draft, Refused
+from .word import Role
 from .yards import placed, return_base, returned_to, returned_yards
 
 
@@ -90,6 +91,20 @@ def put_in_play(draft: Draft, lines: tuple[float, ...], text: str) -> Draft:
     return draft
 
 
+def is_put(draft: Draft, slot: str, prep: str) -> bool:
+    """Whether a place tells where the ball is put after the foul at hand: "back to the 26", "ball at opp 25"."""
+    if not draft.in_foul or not draft.fouls or slot in ("foul spot", "enforced from"):
+        return False
+    of_return = draft.last is Role.FOUL_DETAIL and draft.fouls[-1].get("when") is not None
+    return (not of_return and (prep == "to" or (prep == "at" and draft.last in (Role.CLAIM, "ball"))))
+
+
+def put_after_foul(draft: Draft, lines: tuple[float, ...], text: str) -> Draft:
+    """Take a place as where the ball is put after the foul at hand."""
+    draft.calls.append(BallPut(text, lines, draft.in_field))
+    return draft
+
+
 def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
     """Take a yard line with its side, in the terms of the offense."""
     draft.settle_if_kick()
@@ -117,6 +132,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
     if (draft.outcome is Outcome.INCOMPLETE and not draft.in_foul and draft.start is not None
             and abs(spot - draft.start) < 1):
         return [draft]  # the ball is back where it was
+    if is_put(draft, slot, prep):
+        return [put_after_foul(draft, (spot,), text)]
     if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from"):
         return [_foul_place(draft, spot, "from" if slot == "enforced from" else prep)]
     if slot == "gain" and prep == "from" and began_there(draft, [spot]):
@@ -225,7 +242,9 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
 def _foul_place(draft: Draft, spot: float, prep: str) -> Draft:
     if not draft.fouls:
         raise Refused("there is no foul yet")
-    name = "enforced_from" if prep == "from" else "spot"
+    grounded = (draft.fouls[-1]["name"] == "intentional grounding" and not draft.exact
+        and not draft.fouls[-1].get("exactly"))  # it is enforced where he threw it from
+    name = "enforced_from" if prep == "from" and not grounded else "spot"
     if draft.fouls[-1].get(name) is not None:
         raise Refused(f"{draft.spoken(draft.fouls[-1][name])} was said already")
     draft.fouls[-1][name] = spot

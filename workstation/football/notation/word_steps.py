@@ -200,6 +200,8 @@ class WordSteps(Line):
             else:
                 prep = way.prep
                 RULES[word.role](way, word, ahead)
+                if word.role not in (Role.PREPOSITION, Role.FILLER):
+                    way.last = word.role
                 if (word.role not in (Role.PREPOSITION, Role.FILLER, Role.SLOT, Role.LOSS, Role.GAIN, Role.SAID_SLOT,
                         Role.RETURN, Role.CAUGHT) and way.prep == prep):
                     way.prep, way.the = "", False

@@ -79,7 +79,8 @@ PLACES: tuple[Word, ...] = (
           "at, forward progress, forward progress to, forward progress at, progress to, down to, up to, out to, back "
           "to, tackled at, stopped at, brought down at, gets to, all the way to, dragged down at, hits the "
           "ground at, "
-          "lands at, spotted at, marked at, ends at, finishes at, over to, across to, went to, went down to, "
+          "lands at, spotted at, marked at, ends at, ends/winds up at/on, finishes at, over to, across to, went to, "
+          "went down to, "
           "lands on, "
           "carries to, marked down at, down around, drops at"), where=ANYWHERE),
     row("at", Role.PREPOSITION, "at", "on", where=ANYWHERE),

@@ -102,9 +102,12 @@ _ROUTES = (
     "route/routes/rte/rtes/pattern/concept/combo/combination, wk, weak, weak/strong/wide/short/field/boundary side, "
     "backside, frontside, playside, weakside, strongside, intermediate, jumps/jumped the route, "
 )
+_SENT_OFF = (
+    "/the player/players/he is/are disqualified, player/players disqualified, player/players ejected, "
+)
 FILLERS: tuple[Word, ...] = (
     row("and", Role.FILLER, None, (
-          _ROUTES +
+          _ROUTES + _SENT_OFF + "free, gift, "
           "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
           "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "

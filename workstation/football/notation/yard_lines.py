@@ -17,6 +17,8 @@ def ranked(draft: Draft, value: float, text: str, slot: str, prep: str) -> list[
     def nearest(place: float | None) -> list[float]:
         return spots if place is None else sorted(spots, key=lambda spot: abs(spot - place))
 
+    if draft.in_foul and draft.fouls and "kick catch" in draft.fouls[-1]["name"]:
+        return kick_sides(draft, value, text)
     if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from", "spot"):
         return near_sides(draft, spots)
     if slot == "return" and not draft.returned and draft.kick_yards is not None and not draft.events:
