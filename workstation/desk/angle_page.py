@@ -5,22 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import (
-    QComboBox,
-    QFileDialog,
-    QFormLayout,
-    QHBoxLayout,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QComboBox, QFileDialog, QFormLayout, QWidget
 
 from ..coverage.profile import ProfileError, load_profile, profile_names
 from ..tagging.angles import named_place
 from ..tagging.model import Angle, CameraPlace
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import Field, FormPage, label, named, restyle
+from .widgets import Field, FormPage, choice, in_column, in_row, label, named, push_button, say
 
 
 class AnglePage(SessionHolder, FormPage):
@@ -36,16 +28,13 @@ class AnglePage(SessionHolder, FormPage):
         self._paths: list[Path] = []
         self._own_name = False
         self.files = label("", "body", wrap=True)
-        self.folder_button, self.files_button = QPushButton("A folder…"), QPushButton("Files…")
-        self.folder_button.clicked.connect(self._choose_folder)
-        self.files_button.clicked.connect(self._choose_files)
-        self.place = named(QComboBox(self), "Where the camera stood")
-        for place in CameraPlace:
-            self.place.addItem(place.value.capitalize(), place)
+        self.folder_button = push_button("A folder…", self._choose_folder)
+        self.files_button = push_button("Files…", self._choose_files)
+        self.place = choice("Where the camera stood", [(place.value.capitalize(), place) for place in CameraPlace],
+                            parent=self)
         self.place.currentIndexChanged.connect(self._name_it)
-        self.name, self.crew = Field(), Field(placeholderText="Name of the crew or the person")
-        self.name.setAccessibleName("What the angle is called")
-        self.crew.setAccessibleName("Who filmed it")
+        self.name = Field(name="What the angle is called", act=self.add)
+        self.crew = Field(name="Who filmed it", hint="Name of the crew or the person", act=self.add)
         self.name.textEdited.connect(self._named)
         self.profile = named(QComboBox(self), "Crew profile: what the crew expects of its film")
         for name in profile_names():
@@ -54,39 +43,19 @@ class AnglePage(SessionHolder, FormPage):
             except ProfileError:
                 continue
         self.wrong = label("", "body", "bad", wrap=True)
-        self.add_button, leave = QPushButton("Add and match"), QPushButton("Leave")
-        self.add_button.setProperty("role", "main")
-        self.add_button.clicked.connect(self.add)
-        leave.clicked.connect(self.closed)
-        for field in (self.name, self.crew):
-            field.returnPressed.connect(self.add)
-        chosen, form, buttons = QHBoxLayout(), QFormLayout(), QHBoxLayout()
+        self.add_button = push_button("Add and match", self.add, role="main")
+        form = QFormLayout()
         form.setVerticalSpacing(8)
-        chosen.addWidget(self.folder_button)
-        chosen.addWidget(self.files_button)
-        chosen.addStretch(1)
-        form.addRow("Its film", chosen)
-        form.addRow("", self.files)
-        form.addRow("Camera", self.place)
-        form.addRow("Called", self.name)
-        form.addRow("Filmed by", self.crew)
-        form.addRow("Crew profile", self.profile)
-        buttons.addWidget(self.add_button)
-        buttons.addWidget(leave)
-        buttons.addStretch(1)
-        column = QVBoxLayout()
-        column.addWidget(label("Add another camera's film", "title"))
-        column.addWidget(label("The plays stay as they are tagged. The further film is matched with them play by play, "
-                               "by what both cameras heard and by their clocks; what is not sure is left open.",
-                               "body", wrap=True))
-        column.addLayout(form)
-        column.addWidget(self.wrong)
-        column.addLayout(buttons)
-        column.addStretch(1)
-        around = QHBoxLayout(self)
-        around.setContentsMargins(18, 14, 18, 14)
-        around.addLayout(column, 3)
-        around.addStretch(1)
+        form.addRow("Its film", in_row(self.folder_button, self.files_button, 1))
+        for words, widget in (("", self.files), ("Camera", self.place), ("Called", self.name),
+                              ("Filmed by", self.crew), ("Crew profile", self.profile)):
+            form.addRow(words, widget)
+        column = in_column(
+            label("Add another camera's film", "title"),
+            label("The plays stay as they are tagged. The further film is matched with them play by play, by what both "
+                  "cameras heard and by their clocks; what is not sure is left open.", "body", wrap=True),
+            form, self.wrong, in_row(self.add_button, push_button("Leave", self.closed.emit), 1), 1)
+        in_row((column, 3), 1, on=self, margins=(18, 14, 18, 14))
 
     def show_session(self, session: Session | None) -> None:
         """Ask anew, for the game of *session*; None forgets it."""
@@ -110,9 +79,8 @@ class AnglePage(SessionHolder, FormPage):
         """Take the film of these files or folders."""
         self._paths = paths
         names = ", ".join(str(path) for path in paths[:3])
-        self.files.setText(f"{names}{f' and {len(paths) - 3} more' if len(paths) > 3 else ''}" if paths else
-                           "Nothing chosen yet.")
-        restyle(self.files, ink="" if paths else "quiet")
+        say(self.files, f"{names}{f' and {len(paths) - 3} more' if len(paths) > 3 else ''}" if paths else
+            "Nothing chosen yet.", "" if paths else "quiet")
         if paths:
             self.wrong.setText("")
 

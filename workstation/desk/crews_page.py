@@ -2,19 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import (
-    QComboBox,
-    QHBoxLayout,
-    QHeaderView,
-    QSizePolicy,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHeaderView, QSizePolicy, QWidget
 
 from ..coverage.crews import SUBJECTS, CrewTable, Showing, compare_crews
 from ..football.speaking import spoken_situation
@@ -24,7 +13,7 @@ from .keys import KeyButton
 from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import Wrapping, label, named, restyle, table
+from .widgets import Wrapping, choice, fill_row, in_column, in_row, label, offer, say, table
 
 _MARKS = {True: "✓ ", False: "✗ ", None: ""}
 
@@ -43,35 +32,19 @@ class CrewsPage(SessionHolder, Wrapping):
         self._serial = 0
         self.setObjectName("ground")
         self.setAccessibleName("Two crews")
-        self.sides = [named(QComboBox(self), "The first of the two angles"),
-                      named(QComboBox(self), "The angle beside it")]
-        for box in self.sides:
-            box.activated.connect(lambda _: self._compare())
-        self.table = table((), "What each crew showed, play by play")
-        self.table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
-        self.table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
+        self.sides = [choice(name, act=self._compare, parent=self)
+                      for name in ("The first of the two angles", "The angle beside it")]
+        self.table = table((), "What each crew showed, play by play", by_row=True)
         self.table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)      # what is left over
         self.table.setMinimumHeight(160)
         self.table.cellDoubleClicked.connect(lambda *_: self._see())
         self._said = label(wrap=True)
         self._told = label("", "body", wrap=True)
-        head = QHBoxLayout()
-        head.addWidget(label("Two crews", "title"))
-        for box in self.sides:
-            head.addWidget(box)
-        head.addStretch(1)
-        for id, text, act in (("crews.next", "Next difference", self._next), ("crews.see", "See both", self._see),
-                              ("crews.leave", "Back", self.closed.emit)):
-            head.addWidget(self._button(id, text, act))
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(18, 12, 18, 12)
-        layout.addLayout(head)
-        layout.addWidget(self._told)
-        layout.addWidget(self.table, 1)
-        layout.addWidget(self._said)
-
-    def _button(self, id: str, text: str, act: Callable[[], object]) -> KeyButton:
-        return KeyButton(self._desk.keys, id, text, act=act, bound_in=self)
+        head = in_row(label("Two crews", "title"), *self.sides, 1, *(
+            KeyButton(desk.keys, id, text, act=act, bound_in=self) for id, text, act in (
+                ("crews.next", "Next difference", self._next), ("crews.see", "See both", self._see),
+                ("crews.leave", "Back", self.closed.emit))))
+        in_column(head, self._told, (self.table, 1), self._said, on=self, margins=(18, 12, 18, 12))
 
     def show_session(self, session: Session | None) -> None:
         """Compare the crews of *session* whenever the page is seen from now on; None compares none."""
@@ -85,12 +58,10 @@ class CrewsPage(SessionHolder, Wrapping):
         places = {number: angle_of(session.whole, number).place for number in session.numbers}
         pair = next(((one, other) for one in places for other in places
                      if one < other and places[one] is places[other]), tuple(session.numbers[:2]))
+        angles = [angle_of(session.whole, number) for number in session.numbers]
         for box, chosen in zip(self.sides, pair, strict=True):
-            box.clear()
-            for number in session.numbers:
-                angle = angle_of(session.whole, number)
-                box.addItem(f"{angle.name}, {angle.crew}" if angle.crew else angle.name, number)
-            box.setCurrentIndex(box.findData(chosen))
+            offer(box, [(f"{angle.name}, {angle.crew}" if angle.crew else angle.name, number)
+                        for angle, number in zip(angles, session.numbers, strict=True)], chosen)
         self._compare()
         self.table.setFocus()
 
@@ -123,14 +94,10 @@ class CrewsPage(SessionHolder, Wrapping):
         self.table.setRowCount(len(made.rows))
         for at, row in enumerate(made.rows):
             situation = spoken_situation(session.step_of(row.play).before, session.rulebook.field_length)
-            cells = [("≠ " if row.differs else "") + str(session.position_of(row.play) + 1), situation,
-                     *(_spoken(side) for pair in row.showings.values() for side in pair),
-                     *("" if held is None else f"{held:.1f} s" for held in row.holds),
-                     *(str(count or "") for count in row.others)]
-            for column, text in enumerate(cells):
-                item = QTableWidgetItem(text)
-                item.setToolTip(text)
-                self.table.setItem(at, column, item)
+            fill_row(self.table, at, (("≠ " if row.differs else "") + str(session.position_of(row.play) + 1), situation,
+                                      *(_spoken(side) for pair in row.showings.values() for side in pair),
+                                      *("" if held is None else f"{held:.1f} s" for held in row.holds),
+                                      *(str(count or "") for count in row.others)))
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         if made.rows:
             self.table.setCurrentCell(0, 0)
@@ -142,8 +109,7 @@ class CrewsPage(SessionHolder, Wrapping):
         self._tell("Enter shows a play from both angles, side by side.", "quiet")
 
     def _tell(self, text: str, ink: str) -> None:
-        restyle(self._said, ink=ink)
-        self._said.setText(text)
+        say(self._said, text, ink)
 
     def _see(self) -> None:
         at = self.table.currentRow()

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QPlainTextEdit, QWidget
 
 from .. import log
 from ..fault_facts import fault_facts
-from .widgets import Wrapping, label
+from .widgets import Wrapping, in_column, in_row, label, push_button
 
 
 class FaultPage(Wrapping):
@@ -27,25 +27,15 @@ class FaultPage(Wrapping):
         self.text.setAccessibleName("What will be copied")
         self.named = QCheckBox("With names and files: errors may then name people, games and folders")
         self.named.toggled.connect(self._fill)
-        self.copy = QPushButton("Copy")
-        self.copy.setProperty("role", "main")
-        self.copy.clicked.connect(self._copy)
-        self.back = QPushButton("Back")
-        self.back.clicked.connect(self.closed)
+        self.copy = push_button("Copy", self._copy, role="main")
+        self.back = push_button("Back", self.closed.emit)
         self.said = label("", "body", "good", wrap=True)
-        top = QHBoxLayout()
-        top.addWidget(label("What helps to find a fault", "title"), 1)
-        top.addWidget(self.copy)
-        top.addWidget(self.back)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(18, 14, 18, 14)
-        column.addLayout(top)
-        column.addWidget(label("Copy this and send it to whoever looks after the program, with a line about what you "
-                               "did and what happened. Nothing is sent by itself.", wrap=True))
-        column.addWidget(self.named)
-        column.addWidget(self.text, 1)
-        column.addWidget(label(f"The whole log is in {log.folder()}; only you can read it.", ink="quiet", wrap=True))
-        column.addWidget(self.said)
+        in_column(in_row((label("What helps to find a fault", "title"), 1), self.copy, self.back),
+                  label("Copy this and send it to whoever looks after the program, with a line about what you did and "
+                        "what happened. Nothing is sent by itself.", wrap=True),
+                  self.named, (self.text, 1),
+                  label(f"The whole log is in {log.folder()}; only you can read it.", ink="quiet", wrap=True),
+                  self.said, on=self, margins=(18, 14, 18, 14))
 
     def show_facts(self, more: tuple[str, ...]) -> None:
         """Gather it anew, without names, with these lines about the desk."""

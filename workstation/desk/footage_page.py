@@ -2,18 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import (
-    QComboBox,
-    QHBoxLayout,
-    QHeaderView,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHeaderView, QWidget
 
 from ..film.cards import spoken_size
 from ..film.film import Source
@@ -22,7 +15,7 @@ from ..tagging.operations import OrderSources, RemoveSources
 from .keys import KeyButton, KeyMap
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import label, named, restyle, table
+from .widgets import choice, fill_row, in_column, in_row, label, offer, say, table
 
 _COLUMNS = ("File", "In the film at", "Length", "Picture", "Sound", "Begun", "State")
 
@@ -45,9 +38,7 @@ class FootagePage(SessionHolder, QWidget):
         self._light: tuple[Source, ...] | None = None       # those with one; None means every film's
         self._confirmed: str | None = None      # a source with tags that may go if it is asked for again
         self.title = label("", "title")
-        self.table = table(_COLUMNS, "Files of the film, in their order")
-        self.table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
-        self.table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
+        self.table = table(_COLUMNS, "Files of the film, in their order", by_row=True)
         heads = self.table.horizontalHeader()
         heads.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         heads.setStretchLastSection(True)
@@ -66,23 +57,11 @@ class FootagePage(SessionHolder, QWidget):
         self.back.setProperty("role", "main")
         keys.bind("files.go", self, self._go_there)
 
-        top, bottom = QHBoxLayout(), QHBoxLayout()
-        self.angle = named(QComboBox(self), "Which angle's files")
-        self.angle.activated.connect(lambda _: self.session.see(int(self.angle.currentData())))
-        top.addWidget(self.angle)
-        top.addWidget(self.title, 1)
-        for button in (self.more, self.search, self.back):
-            top.addWidget(button)
-        for button in (self.earlier, self.later, self.sort, self.lighten, self.unlighten):
-            bottom.addWidget(button)
-        bottom.addStretch(1)
-        bottom.addWidget(self.leave_out)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(18, 14, 18, 14)
-        layout.addLayout(top)
-        layout.addWidget(self.table, 1)
-        layout.addWidget(self._said)
-        layout.addLayout(bottom)
+        self.angle = choice("Which angle's files", act=lambda: self.session.see(int(self.angle.currentData())),
+                            parent=self)
+        in_column(in_row(self.angle, (self.title, 1), self.more, self.search, self.back), (self.table, 1), self._said,
+                  in_row(self.earlier, self.later, self.sort, self.lighten, self.unlighten, 1, self.leave_out),
+                  on=self, margins=(18, 14, 18, 14))
 
     def _button(self, id: str, text: str, act: Callable[[], object], is_bound: bool = True) -> KeyButton:
         """A button for an action, whose keys are bound here unless the window has bound them."""
@@ -120,16 +99,12 @@ class FootagePage(SessionHolder, QWidget):
         self.table.blockSignals(True)
         self.table.setRowCount(len(film.sources))
         for row, source in enumerate(film.sources):
-            cells = (source.path.name, spoken_time(float(film.starts_at(source.id))),
-                     spoken_time(float(source.duration), tenths=True), _picture(source), source.audio_codec or "none",
-                     _begun(source),
-                     _state(source, tagged.get(source.id, 0))
-                     + (f" · plays from a lighter copy of {spoken_size(space_taken([source]))}" if source in light
-                        else ""))
-            for column, text in enumerate(cells):
-                item = QTableWidgetItem(text)
-                item.setToolTip(str(source.path) if column == 0 else text)
-                self.table.setItem(row, column, item)
+            played = f" · plays from a lighter copy of {spoken_size(space_taken([source]))}" if source in light else ""
+            cells = fill_row(self.table, row, (
+                source.path.name, spoken_time(float(film.starts_at(source.id))),
+                spoken_time(float(source.duration), tenths=True), _picture(source), source.audio_codec or "none",
+                _begun(source), _state(source, tagged.get(source.id, 0)) + played))
+            cells[0].setToolTip(str(source.path))
         row = next((row for row, source in enumerate(film.sources) if source.id == chosen), 0)
         self.table.setCurrentCell(row, 0)
         self.table.blockSignals(False)
@@ -161,18 +136,12 @@ class FootagePage(SessionHolder, QWidget):
 
     def _offer_angles(self) -> None:
         session = self.session
-        self.angle.clear()
-        for number in session.numbers:
-            self.angle.addItem(session.name_of(number), number)
-        self.angle.setCurrentIndex(self.angle.findData(session.angle))
+        offer(self.angle, [(session.name_of(number), number) for number in session.numbers], session.angle)
         self.angle.setVisible(self.angle.count() > 1)
 
     def _shots(self) -> dict[str, int]:
         """How many shots each source holds."""
-        shots: dict[str, int] = {}
-        for shot in self.session.game.shots:
-            shots[shot.start.source] = shots.get(shot.start.source, 0) + 1
-        return shots
+        return Counter(shot.start.source for shot in self.session.game.shots)
 
     @property
     def chosen(self) -> str | None:
@@ -195,8 +164,7 @@ class FootagePage(SessionHolder, QWidget):
                    "bad" if problem else "quiet")
 
     def _tell(self, text: str, ink: str = "quiet") -> None:
-        restyle(self._said, ink=ink)
-        self._said.setText(text)
+        say(self._said, text, ink)
 
     # -- doing --------------------------------------------------------------------------------
     def _go_there(self) -> None:

@@ -6,23 +6,13 @@ from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QUrl, Signal
 from PySide6.QtGui import QImage, QKeySequence, QTextCursor, QTextDocument
-from PySide6.QtWidgets import (
-    QFileDialog,
-    QHBoxLayout,
-    QLineEdit,
-    QListWidget,
-    QListWidgetItem,
-    QPushButton,
-    QTextBrowser,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QFileDialog, QLineEdit, QListWidget, QListWidgetItem, QTextBrowser, QWidget
 
 from .jobs import Job
 from .keys import KeyButton, KeyMap
 from .theme import Theme
 from .timers import timer
-from .widgets import label, restyle
+from .widgets import in_column, in_row, label, push_button, say
 
 _MARGIN = 40        # pixels beside a picture
 _SETTLED = 80       # milliseconds after the page changed its width
@@ -55,28 +45,13 @@ class GuidePage(QWidget):
         self.text.setAccessibleName("The chapter")
         self._fitting = timer(self, _SETTLED, self._fit)
         self.text.resized.connect(self._fitting.start)
-        self.keys_button = KeyButton(keys, "desk.keys", "Keys")
+        self.keys_button = KeyButton(keys, "desk.keys", "Keys", act=self.keys_wanted.emit)
         self.keys_button.setAccessibleName("Keys: show and change them")
-        self.keys_button.clicked.connect(self.keys_wanted)
-        self.keep = QPushButton("Keep as a file…")
-        self.keep.clicked.connect(self._choose)
-        self.back = QPushButton("Back")
-        self.back.setProperty("role", "main")
-        self.back.clicked.connect(self.closed)
+        self.keep = push_button("Keep as a file…", self._choose)
+        self.back = push_button("Back", self.closed.emit, role="main")
         self._said = label(wrap=True)
-        top = QHBoxLayout()
-        top.addWidget(label("Guide", "title"))
-        top.addWidget(self.search, 1)
-        for button in (self.keys_button, self.keep, self.back):
-            top.addWidget(button)
-        middle = QHBoxLayout()
-        middle.addWidget(self.contents, 1)
-        middle.addWidget(self.text, 4)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(18, 14, 18, 14)
-        column.addLayout(top)
-        column.addLayout(middle, 1)
-        column.addWidget(self._said)
+        in_column(in_row(label("Guide", "title"), (self.search, 1), self.keys_button, self.keep, self.back),
+                  (in_row((self.contents, 1), (self.text, 4)), 1), self._said, on=self, margins=(18, 14, 18, 14))
         keys.changed.connect(self._forget)
         theme.changed.connect(self._read)
 
@@ -129,8 +104,7 @@ class GuidePage(QWidget):
         self._list()
 
     def _fail(self, why: str) -> None:
-        restyle(self._said, ink="bad")
-        self._said.setText(f"The guide cannot be shown: {why}. Install the program again.")
+        say(self._said, f"The guide cannot be shown: {why}. Install the program again.", "bad")
 
     def _forget(self) -> None:
         self._chapters = []
@@ -164,14 +138,9 @@ class GuidePage(QWidget):
             self._show_answer()
         elif wanted and numbers:
             self.text.find(wanted)
-        restyle(self._said, ink="quiet")
-        if self._answers:
-            self._said.setText(f"No chapter says “{wanted}” word by word; these passages come nearest.")
-        elif self._chapters and not numbers:
-            self._said.setText(f"No chapter says “{wanted}”. Every key and every word of the line is on the page "
-                               "“Keys”.")
-        else:
-            self._said.setText("")
+        say(self._said, f"No chapter says “{wanted}” word by word; these passages come nearest." if self._answers else
+            f"No chapter says “{wanted}”. Every key and every word of the line is on the page “Keys”."
+            if self._chapters and not numbers else "")
 
     def _show_answer(self) -> None:
         """Show the first of the passages that answer the question, marked."""
@@ -230,15 +199,10 @@ class GuidePage(QWidget):
             from ..delivery.guide_writing import write_guide
             return write_guide([chapter for chapter, _ in self._chapters], folder)
 
-        def told(paths: list[Path]) -> None:
-            restyle(self._said, ink="good")
-            self._said.setText(f"Written: {' and '.join(str(path) for path in paths)}")
-
-        def failed(why: str) -> None:
-            restyle(self._said, ink="bad")
-            self._said.setText(f"The guide cannot be written: {why}. Choose another folder.")
-
-        Job("writing the guide", write, told, failed, parent=self).start()
+        Job("writing the guide", write,
+            lambda paths: say(self._said, f"Written: {' and '.join(str(path) for path in paths)}", "good"),
+            lambda why: say(self._said, f"The guide cannot be written: {why}. Choose another folder.", "bad"),
+            parent=self).start()
 
 
 class _Reader(QTextBrowser):

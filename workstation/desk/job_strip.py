@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QProgressBar, QPushButton
+from PySide6.QtWidgets import QFrame, QProgressBar
 
 from .jobs import Job, spoken_left
-from .widgets import label
+from .widgets import in_row, label, push_button
 
 
 class JobStrip(QFrame):
@@ -15,21 +15,13 @@ class JobStrip(QFrame):
     def __init__(self, job: Job):
         super().__init__()
         self.setObjectName("panel")
-        row = QHBoxLayout(self)
-        row.setContentsMargins(12, 4, 12, 4)
-        row.addWidget(label(job.title))
         self._bar = QProgressBar()
         self._bar.setRange(0, 0)
         self._bar.setAccessibleName(job.title)
-        row.addWidget(self._bar, 1)
         self._left = label("", "small", "quiet")
-        row.addWidget(self._left)
-        stop = QPushButton("Stop")
-        stop.setAccessibleName(f"Stop: {job.title}")
-        stop.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        stop.clicked.connect(job.cancel)
+        stop = push_button("Stop", job.cancel, f"Stop: {job.title}", focus=Qt.FocusPolicy.TabFocus)
         stop.clicked.connect(lambda: stop.setEnabled(False))
-        row.addWidget(stop)
+        in_row(label(job.title), (self._bar, 1), self._left, stop, on=self, margins=(12, 4, 12, 4))
         job.progressed.connect(self._tell)
 
     def _tell(self, fraction: float, left: float) -> None:

@@ -6,23 +6,12 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import (
-    QFileDialog,
-    QHBoxLayout,
-    QHeaderView,
-    QKeySequenceEdit,
-    QLineEdit,
-    QPushButton,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QFileDialog, QHeaderView, QKeySequenceEdit, QLineEdit, QTableWidgetItem, QWidget
 
 from ..film.writing import written_whole
 from ..football.notation.guide import listed
 from .keys import KeyMap
-from .widgets import label, restyle, table
+from .widgets import fill_row, in_column, in_row, label, push_button, say, table
 
 
 class KeyPage(QWidget):
@@ -40,9 +29,7 @@ class KeyPage(QWidget):
         self.search = QLineEdit(placeholderText="Find: an action, a room, a key, or a word of the entry line")
         self.search.setAccessibleName("Find an action")
         self.search.textChanged.connect(self._fill)
-        self.table = table(["What it does", "Where", "Keys"], "Actions and their keys")
-        self.table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
-        self.table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
+        self.table = table(["What it does", "Where", "Keys"], "Actions and their keys", by_row=True)
         self.table.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         self.table.horizontalHeader().setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
         self.table.setColumnWidth(2, 260)
@@ -54,38 +41,16 @@ class KeyPage(QWidget):
         self.edit.setMaximumSequenceLength(1)
         self.edit.setAccessibleName("New key: press it")
         self.edit.keySequenceChanged.connect(lambda *_: self._said.clear())
-        self.give = QPushButton("Give this key")
-        self.give.clicked.connect(lambda: self._give(False))
-        self.add = QPushButton("Add this key")
-        self.add.clicked.connect(lambda: self._give(True))
-        self.take = QPushButton("No key")
-        self.take.clicked.connect(lambda: self._set([]))
-        self.reset = QPushButton("All as delivered")
-        self.reset.clicked.connect(keys.reset)
-        self.print = QPushButton("Print on one page…")
-        self.print.clicked.connect(self._print)
-        self.close_button = QPushButton("Back")
-        self.close_button.setProperty("role", "main")
-        self.close_button.clicked.connect(self.closed)
-
-        top = QHBoxLayout()
-        top.addWidget(label("Keys", "title"))
-        top.addWidget(self.search, 1)
-        top.addWidget(self.print)
-        top.addWidget(self.reset)
-        top.addWidget(self.close_button)
-        bottom = QHBoxLayout()
+        self.give = push_button("Give this key", lambda: self._give(False))
+        self.add = push_button("Add this key", lambda: self._give(True))
+        self.take = push_button("No key", lambda: self._set([]))
+        self.reset = push_button("All as delivered", keys.reset)
+        self.print = push_button("Print on one page…", self._print)
+        self.close_button = push_button("Back", self.closed.emit, role="main")
         self._chosen = label()
-        bottom.addWidget(self._chosen, 1)
-        for widget in (self.edit, self.give, self.add, self.take):
-            bottom.addWidget(widget)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(18, 14, 18, 14)
-        layout.addLayout(top)
-        layout.addWidget(self.table, 3)
-        layout.addLayout(bottom)
-        layout.addWidget(self.words, 2)
-        layout.addWidget(self._said)
+        in_column(in_row(label("Keys", "title"), (self.search, 1), self.print, self.reset, self.close_button),
+                  (self.table, 3), in_row((self._chosen, 1), self.edit, self.give, self.add, self.take),
+                  (self.words, 2), self._said, on=self, margins=(18, 14, 18, 14))
         keys.changed.connect(self._fill)
 
     def showEvent(self, event) -> None:
@@ -123,10 +88,7 @@ class KeyPage(QWidget):
         words = listed(self.search.text())
         self.words.setRowCount(len(words))
         for row, cells in enumerate(words):
-            for column, text in enumerate(cells):
-                item = QTableWidgetItem(text)
-                item.setToolTip(text)
-                self.words.setItem(row, column, item)
+            fill_row(self.words, row, cells)
         row = next((row for row, action in enumerate(actions) if action.id == chosen), 0)
         self.table.setCurrentCell(row, 0)
         self._choose()
@@ -156,15 +118,13 @@ class KeyPage(QWidget):
         try:
             holder = self._keys.give(id, dict.fromkeys(keys))
         except ValueError as error:
-            restyle(self._said, ink="bad")
-            self._said.setText(str(error))
+            say(self._said, str(error), "bad")
             return
         if holder is not None:
-            restyle(self._said, ink="bad")
-            self._said.setText(f"That key belongs to “{holder.text}” ({holder.group}). Give that another key first.")
+            say(self._said, f"That key belongs to “{holder.text}” ({holder.group}). Give that another key first.",
+                "bad")
         else:
-            restyle(self._said, ink="good")
-            self._said.setText(f"Kept: {self._keys.shown(id) or 'no key'}")
+            say(self._said, f"Kept: {self._keys.shown(id) or 'no key'}", "good")
 
     def _print(self) -> None:
         path, _ = QFileDialog.getSaveFileName(self, "Print the keys", "keys.pdf", "PDF (*.pdf);;HTML (*.html)")
@@ -180,8 +140,6 @@ class KeyPage(QWidget):
             else:
                 self._keys.print_to(path)
         except OSError as error:
-            restyle(self._said, ink="bad")
-            self._said.setText(f"{path} cannot be written: {error.strerror or error}. Choose another folder.")
+            say(self._said, f"{path} cannot be written: {error.strerror or error}. Choose another folder.", "bad")
         else:
-            restyle(self._said, ink="good")
-            self._said.setText(f"Written: {path}")
+            say(self._said, f"Written: {path}", "good")

@@ -6,15 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import (
-    QComboBox,
-    QHBoxLayout,
-    QSizePolicy,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QSizePolicy, QTableWidget, QTableWidgetItem, QWidget
 
 from ..film.film import Film
 from ..film.time import Instant, spoken_time
@@ -40,7 +32,7 @@ from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
 from .timeline.thumbnails import Thumbnails
-from .widgets import Wrapping, flow, label, named, restyle, table
+from .widgets import Wrapping, choice, flow, in_column, in_row, label, offer, say, table
 
 _HEIGHT = 360       # pixels of the two pictures
 _WIDE = 160         # pixels of a column
@@ -65,8 +57,7 @@ class MatchingPage(SessionHolder, Wrapping):
         self._pictures: list[Thumbnails | None] = [None, None]
         self._wanted: list[Instant | None] = [None, None]
         self.title = label("Match the angles", "title")
-        self.angle = named(QComboBox(self), "Which angle is matched with the first one")
-        self.angle.activated.connect(lambda _: self._fill())
+        self.angle = choice("Which angle is matched with the first one", act=self._fill, parent=self)
         self.views = [PictureView(), PictureView()]
         self.captions = [label("", "body", elide=True), label("", "body", elide=True)]
         self.table = table((), "Above, the plays; below, the shots of the other angle")
@@ -78,20 +69,14 @@ class MatchingPage(SessionHolder, Wrapping):
         self.table.currentCellChanged.connect(lambda *_: self._choose())
         self.table.cellDoubleClicked.connect(lambda *_: self._see())
         self._said = label(wrap=True)
-        head, pictures = QHBoxLayout(), QHBoxLayout()
-        head.addWidget(self.title)
-        head.addWidget(self.angle)
-        head.addStretch(1)
         self.kinds = self._button("matching.kinds", "", self._say_kinds)
-        head.addWidget(self.kinds)
-        head.addWidget(self._button("matching.again", "Listen again", self._again))
-        head.addWidget(self._button("matching.leave", "Back", self.closed.emit))
-        for view, caption in zip(self.views, self.captions, strict=True):
-            column = QVBoxLayout()
+        head = in_row(self.title, self.angle, 1, self.kinds,
+                      self._button("matching.again", "Listen again", self._again),
+                      self._button("matching.leave", "Back", self.closed.emit))
+        for view in self.views:
             view.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)     # what is left over
-            column.addWidget(view, 1)
-            column.addWidget(caption)
-            pictures.addLayout(column, 1)
+        pictures = in_row(*((in_column((view, 1), caption), 1)
+                            for view, caption in zip(self.views, self.captions, strict=True)))
         follows, row = flow()
         for id, text, act in (
                 ("matching.earlier", "Shot before", lambda: self._move(lambda: moved_match(*self._at(), by=-1))),
@@ -107,16 +92,9 @@ class MatchingPage(SessionHolder, Wrapping):
                 ("matching.next_open", "Next open", self._next_open),
                 ("matching.see", "See it", self._see)):
             row.addWidget(self._button(id, text, act))
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(18, 12, 18, 12)
-        layout.addLayout(head)
-        layout.addLayout(pictures, 1)
-        layout.addWidget(self.table)
-        layout.addWidget(self._said)
-        layout.addWidget(label("This play, and the rest follows:", "small", "quiet"))
-        layout.addWidget(follows)
-        layout.addWidget(label("This play only:", "small", "quiet"))
-        layout.addWidget(only)
+        in_column(head, (pictures, 1), self.table, self._said,
+                  label("This play, and the rest follows:", "small", "quiet"), follows,
+                  label("This play only:", "small", "quiet"), only, on=self, margins=(18, 12, 18, 12))
 
     def _button(self, id: str, text: str, act: Callable[[], object]) -> KeyButton:
         return KeyButton(self._desk.keys, id, text, act=act, bound_in=self)
@@ -148,11 +126,8 @@ class MatchingPage(SessionHolder, Wrapping):
         """Show the angle that is looked at, and the play at hand."""
         super().showEvent(event)
         session = self.session
-        self.angle.clear()
-        for number in session.numbers[1:]:
-            self.angle.addItem(session.name_of(number), number)
+        offer(self.angle, [(session.name_of(number), number) for number in session.numbers[1:]], session.angle)
         self.angle.setVisible(self.angle.count() > 1)
-        self.angle.setCurrentIndex(max(self.angle.findData(session.angle), 0))
         self._fill(session.play_at_hand())
         self.table.setFocus()
 
@@ -266,8 +241,7 @@ class MatchingPage(SessionHolder, Wrapping):
             self.views[place].show_image(image)
 
     def _tell(self, text: str, ink: str) -> None:
-        restyle(self._said, ink=ink)
-        self._said.setText(text)
+        say(self._said, text, ink)
 
     # -- doing --------------------------------------------------------------------------------------------
     def _at(self) -> tuple[Game, int, int]:

@@ -9,15 +9,7 @@ from datetime import date
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import (
-    QGridLayout,
-    QHBoxLayout,
-    QHeaderView,
-    QTableWidget,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QGridLayout, QHeaderView, QWidget
 
 from ..coverage.answer import PracticeAnswer
 from ..coverage.exercise import Exercise, begin
@@ -32,7 +24,7 @@ from .picture import PictureView
 from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import Field, Pages, Wrapping, flow, label, restyle, table
+from .widgets import Field, Pages, Wrapping, fill_row, flow, in_column, in_row, label, restyle, table
 
 _NEAR = 0.3         # seconds before its end at which a passage counts as watched
 _COLUMNS = ("Before play", "Your answer", "A viewer needed", "Why")
@@ -67,10 +59,7 @@ class PracticePage(SessionHolder, QWidget):
         self.title = label("Practice", "title")
         self.place = label("", "lead", "quiet")
         self.leave_button = self._button("practice.leave", "Leave", self.leave)
-        head = QHBoxLayout()
-        head.addWidget(self.title)
-        head.addWidget(self.place, 1)
-        head.addWidget(self.leave_button)
+        head = in_row(self.title, (self.place, 1), self.leave_button)
         self.pages = Pages(self)
         self.intro, self.run, self.outcome = Wrapping(self.pages), Wrapping(self.pages), Wrapping(self.pages)
         for page in (self.intro, self.run, self.outcome):
@@ -80,30 +69,18 @@ class PracticePage(SessionHolder, QWidget):
         self._build_outcome()
         self.wrong = label("", "body", "bad", wrap=True)
         self.wrong.hide()
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(18, 12, 18, 12)
-        layout.addLayout(head)
-        layout.addWidget(self.pages, 1)
-        layout.addWidget(self.wrong)
+        in_column(head, (self.pages, 1), self.wrong, on=self, margins=(18, 12, 18, 12))
 
     def _build_intro(self) -> None:
-        column = QVBoxLayout(self.intro)
         self.told = label("", "lead", wrap=True)
-        self.trainee = Field(placeholderText="Your name")
-        self.trainee.setAccessibleName("Who practises")
+        self.trainee = Field(name="Who practises", hint="Your name", act=self.go_on)
         self.trainee.setMaximumWidth(360)
-        self.trainee.returnPressed.connect(self.go_on)
         self.begin_button = self._button("practice.go_on", "Begin", self.go_on)
         restyle(self.begin_button, role="main")
-        column.addWidget(self.told)
-        column.addWidget(label("Who practises? The trend tells the runs apart by name."))
-        column.addWidget(self.trainee)
-        column.addWidget(self.begin_button, 0, Qt.AlignmentFlag.AlignLeft)
-        column.addStretch(1)
+        in_column(self.told, label("Who practises? The trend tells the runs apart by name."), self.trainee,
+                  (self.begin_button, 0, Qt.AlignmentFlag.AlignLeft), 1, on=self.intro)
 
     def _build_run(self) -> None:
-        column = QVBoxLayout(self.run)
-        column.setContentsMargins(0, 0, 0, 0)
         self.picture = PictureView(parent=self.run)
         self.picture.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.picture.message = "No picture of this film. The gaps are asked about all the same."
@@ -125,35 +102,27 @@ class PracticePage(SessionHolder, QWidget):
         for button in (self._go_on, self._again, self._toggle, self._back):
             hints.addWidget(button)
         self._hint = label("", "small", "quiet", wrap=True)
-        column.addWidget(self.picture, 1)
-        for widget in (self.asked, self.happened, around, below, self._hint):
-            column.addWidget(widget)
+        in_column((self.picture, 1), self.asked, self.happened, around, below, self._hint, on=self.run, margins=0)
 
     def _build_outcome(self) -> None:
-        column = QVBoxLayout(self.outcome)
-        column.setContentsMargins(0, 0, 0, 0)
         self.summary = label("", "lead", wrap=True)
         self._shares = QGridLayout()
         self._shares.setHorizontalSpacing(24)
-        self.table = table(_COLUMNS, "Answers beside what a viewer needed")
-        self.table.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
-        self.table.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
+        self.table = table(_COLUMNS, "Answers beside what a viewer needed", by_row=True)
         self.table.setWordWrap(True)
         heads = self.table.horizontalHeader()
         for place in range(3):
             heads.setSectionResizeMode(place, QHeaderView.ResizeMode.ResizeToContents)
         heads.setSectionResizeMode(3, QHeaderView.ResizeMode.Stretch)
         self.table.cellDoubleClicked.connect(lambda *_: self._go_there())
-        column.addWidget(self.summary)
-        column.addLayout(self._shares)
-        column.addWidget(self.table, 1)
+        in_column(self.summary, self._shares, (self.table, 1), on=self.outcome, margins=0)
 
     def _button(self, id: str, text: str, act, parent: QWidget | None = None) -> KeyButton:
         return KeyButton(self._desk.keys, id, text, parent, act)
 
     def hasHeightForWidth(self) -> bool:
-        """False: the picture fits the height that there is."""
-        return False        # the picture takes the height that there is, and makes the page no higher
+        """False: the picture takes the height that there is, and makes the page no higher."""
+        return False
 
     # -- coming and going ----------------------------------------------------------------------------------
     def show_session(self, session: Session | None) -> None:
@@ -437,14 +406,9 @@ class PracticePage(SessionHolder, QWidget):
             reasons = [f"{each.answer.value.capitalize()} was {'needed' if each.missed else 'not needed'}: {each.why}"
                        for each in result.differences if each.gap == gap]
             needs = ", ".join(sorted(need.answer for need in gap.needs)) or "nothing"
-            cells = (f"{'≠' if reasons else '✓'}  {numbers.get(gap.after or 0, 'the end')}",
-                     ", ".join(sorted(exercise.answers[gap.after or 0])), needs,
-                     "\n".join(reasons) or " ".join(need.why for need in gap.needs))
-            for column, text in enumerate(cells):
-                item = QTableWidgetItem(text)
-                item.setToolTip(text)
-                item.setData(Qt.ItemDataRole.UserRole, gap)
-                self.table.setItem(row, column, item)
+            fill_row(self.table, row, (f"{'≠' if reasons else '✓'}  {numbers.get(gap.after or 0, 'the end')}",
+                                       ", ".join(sorted(exercise.answers[gap.after or 0])), needs,
+                                       "\n".join(reasons) or " ".join(need.why for need in gap.needs)), gap)
         self.table.resizeRowsToContents()
         first = next((row for row, gap in enumerate(answered) if gap in wrong), 0)
         self.table.setCurrentCell(first, 0)

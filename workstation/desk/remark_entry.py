@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from ..film.time import spoken_time
 from ..tagging.model import Remark
@@ -16,7 +17,7 @@ from ..tagging.operations import AddRemark, ChangeRemark
 from .keys import KeyMap
 from .room import Desk
 from .session_holder import SessionHolder
-from .widgets import Field, Wrapping, flow, label
+from .widgets import Field, Wrapping, flow, in_column, in_row, label, push_button
 
 if TYPE_CHECKING:
     from ..coverage.profile import Profile
@@ -79,18 +80,10 @@ class RemarkEntry(SessionHolder, Wrapping):
         self._help = label("", "small", "quiet")
         self.buttons: dict[OfferedWord, QPushButton] = {}
         self._around, self._row = flow(4, self)
-        self.comment = Field(placeholderText="And in more words, if need be (Tab)")
-        self.comment.setAccessibleName("The remark in more words")
-        self.comment.returnPressed.connect(self.keep)
-        head = QHBoxLayout()
-        head.addWidget(self.where)
-        head.addWidget(self._help, 1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(8, 5, 8, 5)
-        column.setSpacing(5)
-        column.addLayout(head)
-        column.addWidget(self._around)
-        column.addWidget(self.comment)
+        self.comment = Field(name="The remark in more words", hint="And in more words, if need be (Tab)",
+                             act=self.keep)
+        in_column(in_row(self.where, (self._help, 1)), self._around, self.comment, on=self, margins=(8, 5, 8, 5),
+                  spacing=5)
         self.hide()
 
     def show_session(self, session) -> None:
@@ -149,12 +142,9 @@ class RemarkEntry(SessionHolder, Wrapping):
             self._row.clear()
             self.buttons = {}
             for word in self._words:
-                button = QPushButton(self._around)
+                button = push_button("", partial(self._click, word), f"{'Praise' if word.praise else 'Remark'}: "
+                                     f"{word.text}", "word", Qt.FocusPolicy.NoFocus, self._around)
                 button.setCheckable(True)
-                button.setProperty("role", "word")
-                button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-                button.setAccessibleName(f"{'Praise' if word.praise else 'Remark'}: {word.text}")
-                button.clicked.connect(lambda _=False, word=word: self._click(word))
                 self._row.addWidget(button)
                 button.show()
                 self.buttons[word] = button

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, Signal, SignalInstance
+from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
 from .card_watch import CardWatch
 from .keys import KeyButton
 from .room import Desk
-from .widgets import label, restyle
+from .widgets import in_column, in_row, label, push_button, restyle
 
 _DEMO = ("An invented game, filmed the way a good trainee films: a few minutes the first time, with a way to stop. "
          "Nothing of yours is touched.")
@@ -33,64 +34,37 @@ class Welcome(QWidget):
         super().__init__(parent)
         self.setObjectName("ground")
         self.setAccessibleName("Welcome")
-        column = QVBoxLayout()
-        column.setSpacing(14)
-        outer = QHBoxLayout(self)
-        outer.addStretch(1)
-        outer.addLayout(column, 3)
-        outer.addStretch(1)
-        column.addStretch(2)
-        column.addWidget(label("Every viewer should always know what is going on.", "title"))
-        column.addWidget(label(
-            "Open a game's footage, tag its plays as you would call them, see at once what was not filmed, "
-            "and hand on exact passages.", "lead", "quiet", wrap=True))
-        self._cards = QVBoxLayout()
-        self._cards.setSpacing(8)
-        column.addLayout(self._cards)
+        self._cards = in_column(spacing=8)
         self.card_frames: list[_CardFrame] = []
         self._watch = CardWatch(self)
         self._watch.found.connect(self.show_cards)
-        row = QHBoxLayout()
-        row.setSpacing(14)
-        self.demo = QPushButton("See the demo game")
-        self.demo.setProperty("role", "main")
-        self.demo.clicked.connect(self.demo_wanted)
-        self.footage = KeyButton(desk.keys, "desk.footage", "Open footage…")
-        self.footage.clicked.connect(self.footage_wanted)
-        self.game = KeyButton(desk.keys, "desk.open", "Open a game…")
-        self.game.clicked.connect(self.game_wanted)
+        row = in_row(spacing=14)
+        self.demo = push_button("See the demo game", self.demo_wanted.emit, role="main")
+        self.footage = KeyButton(desk.keys, "desk.footage", "Open footage…", act=self.footage_wanted.emit)
+        self.game = KeyButton(desk.keys, "desk.open", "Open a game…", act=self.game_wanted.emit)
         for button, line in ((self.demo, _DEMO), (self.footage, _FOOTAGE), (self.game, _GAME)):
             button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
             card = QFrame()
             card.setObjectName("card")
-            inside = QVBoxLayout(card)
-            inside.setContentsMargins(14, 14, 14, 14)
-            inside.addWidget(button)
-            inside.addWidget(label(line, ink="quiet", wrap=True))
-            inside.addStretch(1)
+            in_column(button, label(line, ink="quiet", wrap=True), 1, on=card, margins=14)
             row.addWidget(card, 1)
-        column.addLayout(row)
-        below = QHBoxLayout()
-        below.addWidget(label("Or drop a folder, camera files or a game file anywhere in this window. A card with "
-                              "footage that is put in shows up here.", ink="quiet", wrap=True), 1)
-        self.guide = KeyButton(desk.keys, "desk.guide", "The first ten minutes")
-        self.guide.clicked.connect(self.guide_wanted)
-        below.addWidget(self.guide)
-        column.addLayout(below)
+        self.guide = KeyButton(desk.keys, "desk.guide", "The first ten minutes", act=self.guide_wanted.emit)
+        below = in_row((label("Or drop a folder, camera files or a game file anywhere in this window. A card with "
+                              "footage that is put in shows up here.", ink="quiet", wrap=True), 1), self.guide)
         self._recent_title = label("Games you had open", "lead")
-        column.addSpacing(10)
-        column.addWidget(self._recent_title)
         holder = QWidget()
-        self._recent = QVBoxLayout(holder)
-        self._recent.setContentsMargins(0, 0, 0, 0)
-        self._recent.setSpacing(4)
+        self._recent = in_column(on=holder, margins=0, spacing=4)
         area = QScrollArea()
         area.setWidget(holder)
         area.setWidgetResizable(True)
         area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._recent_area = area
-        column.addWidget(area, 4)
-        column.addStretch(2)
+        column = in_column(2, label("Every viewer should always know what is going on.", "title"), label(
+            "Open a game's footage, tag its plays as you would call them, see at once what was not filmed, "
+            "and hand on exact passages.", "lead", "quiet", wrap=True),
+            self._cards, row, below, self._recent_title, (area, 4), 2, spacing=14)
+        column.insertSpacing(column.indexOf(self._recent_title), 10)
+        in_row(1, (column, 3), 1, on=self)
         QWidget.setTabOrder(self.demo, self.footage)
         QWidget.setTabOrder(self.footage, self.game)
         QWidget.setTabOrder(self.game, self.guide)
@@ -110,10 +84,8 @@ class Welcome(QWidget):
         for frame in self.card_frames:
             frame.setParent(None)
             frame.deleteLater()
-        self.card_frames = [_CardFrame(card) for card in cards]
-        for frame, card in zip(self.card_frames, cards, strict=True):
-            frame.copy.clicked.connect(lambda _=False, card=card: self.copy_wanted.emit(card))
-            frame.open.clicked.connect(lambda _=False, card=card: self.card_wanted.emit(card))
+        self.card_frames = [_CardFrame(card, self.copy_wanted, self.card_wanted) for card in cards]
+        for frame in self.card_frames:
             self._cards.addWidget(frame)
         restyle(self.demo, role="" if cards else "main")        # whoever put a card in came for that
 
@@ -133,11 +105,9 @@ class Welcome(QWidget):
         self._recent_area.setVisible(bool(paths))
         for path in paths:
             there = path.exists()
-            button = QPushButton(f"{path.stem}    {path.parent}" + ("" if there else "    (not there now)"))
-            button.setProperty("role", "row")
+            button = push_button(f"{path.stem}    {path.parent}" + ("" if there else "    (not there now)"),
+                                 partial(self.recent_wanted.emit, path), f"Open {path.stem}", "row")
             button.setEnabled(there)
-            button.setAccessibleName(f"Open {path.stem}")
-            button.clicked.connect(lambda _=False, path=path: self.recent_wanted.emit(path))
             self._recent.addWidget(button)
         self._recent.addStretch(1)
 
@@ -145,22 +115,16 @@ class Welcome(QWidget):
 class _CardFrame(QFrame):
     """One card with footage, and what can be done with it."""
 
-    def __init__(self, card):
+    def __init__(self, card, copy: SignalInstance, open_: SignalInstance):
+        """*copy* and *open_* are sent with the card."""
         super().__init__()
         self.setObjectName("card")
         self.setAccessibleName(f"Card {card.name}")
-        row = QHBoxLayout(self)
-        row.setContentsMargins(14, 10, 14, 10)
-        said = QVBoxLayout()
-        said.addWidget(label(f"A card is in: {card.name}, {card.spoken}", "lead", wrap=True))
-        said.addWidget(label("Copy it to this computer first: a card is soon wiped, and the game is kept beside the "
-                             "film. The card is only read.", ink="quiet", wrap=True))
-        row.addLayout(said, 1)
-        self.copy = QPushButton("Copy and open…")
-        self.copy.setAccessibleName(f"Copy the footage of {card.name} and open it")
-        self.copy.setProperty("role", "main")
-        self.open = QPushButton("Open it there")
-        self.open.setAccessibleName(f"Open the footage on {card.name} where it is")
-        for button in (self.copy, self.open):
-            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-            row.addWidget(button)
+        said = in_column(label(f"A card is in: {card.name}, {card.spoken}", "lead", wrap=True),
+                         label("Copy it to this computer first: a card is soon wiped, and the game is kept beside the "
+                               "film. The card is only read.", ink="quiet", wrap=True))
+        self.copy = push_button("Copy and open…", partial(copy.emit, card),
+                                f"Copy the footage of {card.name} and open it", "main", Qt.FocusPolicy.StrongFocus)
+        self.open = push_button("Open it there", partial(open_.emit, card),
+                                f"Open the footage on {card.name} where it is", focus=Qt.FocusPolicy.StrongFocus)
+        in_row((said, 1), self.copy, self.open, on=self, margins=(14, 10, 14, 10))

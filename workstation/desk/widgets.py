@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from typing import Any, TypeVar
 
-from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QRect, QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -19,12 +20,45 @@ from PySide6.QtWidgets import (
     QSizePolicy,
     QStackedWidget,
     QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
     QWidget,
 )
 
 from .timers import timer
 
 _HELD = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
+Part = QWidget | QLayout | int | tuple[Any, ...]
+Margins = int | tuple[int, int, int, int]
+_Box = TypeVar("_Box", QHBoxLayout, QVBoxLayout)
+
+
+def in_row(*parts: Part, on: QWidget | None = None, margins: Margins | None = None,
+           spacing: int | None = None) -> QHBoxLayout:
+    """*parts* from left to right, as the layout of *on* if it is given. A part is a widget or a layout, such a one with
+    its stretch and its alignment, or a number: free room with this stretch. *margins* (left, top, right, bottom, or all
+    alike) and *spacing* are in pixels, without them the style's."""
+    return _filled(QHBoxLayout(on) if on is not None else QHBoxLayout(), parts, margins, spacing)
+
+
+def in_column(*parts: Part, on: QWidget | None = None, margins: Margins | None = None,
+              spacing: int | None = None) -> QVBoxLayout:
+    """*parts* from top to bottom, otherwise as :func:`in_row`."""
+    return _filled(QVBoxLayout(on) if on is not None else QVBoxLayout(), parts, margins, spacing)
+
+
+def _filled(box: _Box, parts: tuple[Part, ...], margins: Margins | None, spacing: int | None) -> _Box:
+    if margins is not None:
+        box.setContentsMargins(*(margins if isinstance(margins, tuple) else (margins,) * 4))
+    if spacing is not None:
+        box.setSpacing(spacing)
+    for part in parts:
+        if isinstance(part, int):
+            box.addStretch(part)
+            continue
+        what, *how = part if isinstance(part, tuple) else (part,)
+        (box.addLayout if isinstance(what, QLayout) else box.addWidget)(what, *how)
+    return box
 
 
 class Elided(QLabel):
@@ -60,9 +94,56 @@ def named(box: QComboBox, name: str) -> QComboBox:
     return box
 
 
+def choice(name: str, rows: Iterable[tuple[str, Any]] = (), act: Callable[[], object] | None = None, letters: int = 0,
+           parent: QWidget | None = None) -> QComboBox:
+    """A box :func:`named` *name* to choose one of *rows* (words and value) from; *act* is called when a person has.
+    With *letters* it is at least so many wide, whatever is in it."""
+    box = named(QComboBox(parent), name)
+    if letters:
+        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        box.setMinimumContentsLength(letters)
+    for row in rows:
+        box.addItem(*row)
+    if act is not None:
+        box.activated.connect(lambda _: act())
+    return box
+
+
+def offer(box: QComboBox, rows: Iterable[tuple[str, Any]], chosen: object = None) -> None:
+    """Offer other *rows* (words and value) in a box without a signal; the one whose value is *chosen* is, or the
+    first."""
+    with QSignalBlocker(box):
+        box.clear()
+        for row in rows:
+            box.addItem(*row)
+        box.setCurrentIndex(max(box.findData(chosen), 0))
+
+
+def push_button(text: str, act: Callable[[], object], name: str = "", role: str = "",
+                focus: Qt.FocusPolicy | None = None, parent: QWidget | None = None) -> QPushButton:
+    """A button that does *act*; *name* is what a screen reader calls it, if not *text*, *role* the style's."""
+    made = QPushButton(text, parent)
+    made.setAccessibleName(name)
+    if role:
+        made.setProperty("role", role)
+    if focus is not None:
+        made.setFocusPolicy(focus)
+    made.clicked.connect(lambda: act())
+    return made
+
+
 class Field(QLineEdit):
-    """A line to type in. Enter ends here: it is no key of the page around it, and what ``returnPressed`` does may move
-    the focus, where the same key press must not act again."""
+    """A line to type in, which a screen reader calls *name*. Enter ends here: it is no key of the page around it, and
+    *act*, what it does, may move the focus, where the same key press must not act again."""
+
+    def __init__(self, parent: QWidget | None = None, *, name: str = "", hint: str = "", is_search: bool = False,
+                 act: Callable[[], object] | None = None):
+        super().__init__(parent)
+        self.setAccessibleName(name)
+        self.setPlaceholderText(hint)
+        self.setClearButtonEnabled(is_search)
+        if act is not None:
+            self.returnPressed.connect(act)
 
     def event(self, event: QEvent) -> bool:
         """Claim Enter before it acts as a shortcut."""
@@ -91,9 +172,13 @@ def label(text: str = "", size: str = "body", ink: str = "", wrap: bool = False,
     return made
 
 
-def table(headings: Sequence[str], name: str) -> QTableWidget:
-    """A table to read and to choose from, still without rows; *name* is what a screen reader calls it."""
+def table(headings: Sequence[str], name: str, by_row: bool = False) -> QTableWidget:
+    """A table to read and to choose from (*by_row*: one whole row), still without rows; *name* is what a screen reader
+    calls it."""
     made = QTableWidget(0, len(headings))
+    if by_row:
+        made.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
+        made.setSelectionMode(QTableWidget.SelectionMode.SingleSelection)
     made.setHorizontalHeaderLabels(headings)
     made.setAccessibleName(name)
     made.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
@@ -101,6 +186,22 @@ def table(headings: Sequence[str], name: str) -> QTableWidget:
     made.verticalHeader().hide()
     made.horizontalHeader().setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
     return made
+
+
+def fill_row(made: QTableWidget, row: int, texts: Iterable[str], data: object = None) -> list[QTableWidgetItem]:
+    """Write a row of a table, each text in its tip too; the items, which are returned, carry *data*."""
+    items = [QTableWidgetItem(text) for text in texts]
+    for column, item in enumerate(items):
+        item.setToolTip(item.text())
+        item.setData(Qt.ItemDataRole.UserRole, data)
+        made.setItem(row, column, item)
+    return items
+
+
+def say(line: QLabel, text: str, ink: str = "quiet") -> None:
+    """Write *text* into a label, in this ink."""
+    restyle(line, ink=ink)
+    line.setText(text)
 
 
 def restyle(widget: QWidget, **properties: str) -> None:
@@ -119,23 +220,13 @@ class MessageBar(QFrame):
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
         self.setObjectName("bar")
-        row = QHBoxLayout(self)
-        row.setContentsMargins(12, 6, 8, 6)
         self._mark = label("!", "title", "bad")
         self._what = label(wrap=True)
         self._what.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self._dismiss = QPushButton("Dismiss")
-        self._dismiss.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self._dismiss.clicked.connect(self.hide)
-        row.addWidget(self._mark)
-        self._way_out = QPushButton()
-        self._way_out.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        self._way_out.setProperty("role", "main")
-        self._way_out.clicked.connect(self._act)
+        self._way_out = push_button("", self._act, role="main", focus=Qt.FocusPolicy.TabFocus)
         self._action: Callable[[], object] | None = None
-        row.addWidget(self._what, 1)
-        row.addWidget(self._way_out)
-        row.addWidget(self._dismiss)
+        self._dismiss = push_button("Dismiss", self.hide, focus=Qt.FocusPolicy.TabFocus)
+        in_row(self._mark, (self._what, 1), self._way_out, self._dismiss, on=self, margins=(12, 6, 8, 6))
         self.hide()
 
     @property
@@ -145,36 +236,28 @@ class MessageBar(QFrame):
 
     def fail(self, what: str, todo: str, button: str = "", action: Callable[[], object] | None = None) -> None:
         """Say what went wrong and what to do; *button* does it."""
-        self._action = action
-        self._way_out.setText(button)
-        self._way_out.setVisible(bool(button))
-        restyle(self, state="bad")
-        restyle(self._mark, ink="bad")
-        self._mark.setText("!")
-        self._say(f"{what}\n{todo}" if todo else what)
+        self._show("bad", ("!", "bad"), f"{what}\n{todo}" if todo else what, button, action)
 
     def tell(self, what: str) -> None:
         """Say what stays to be read, and that it is well."""
-        self._action = None
-        self._way_out.hide()
-        restyle(self, state="good")
-        restyle(self._mark, ink="good")
-        self._mark.setText("✓")
-        self._say(what)
+        self._show("good", ("✓", "good"), what)
 
     def offer(self, what: str, button: str, action: Callable[[], object] | None) -> None:
         """Say something to know, without a button or with one that does something about it."""
-        self.fail(what, "", button, action)
-        restyle(self, state="")
-        restyle(self._mark, ink="quiet")
-        self._mark.setText("i")
+        self._show("", ("i", "quiet"), what, button, action)
 
     def _act(self) -> None:
         self.hide()
         if self._action is not None:
             self._action()
 
-    def _say(self, text: str) -> None:
+    def _show(self, state: str, mark: tuple[str, str], text: str, button: str = "",
+              action: Callable[[], object] | None = None) -> None:
+        self._action = action
+        self._way_out.setText(button)
+        self._way_out.setVisible(bool(button))
+        restyle(self, state=state)
+        say(self._mark, *mark)
         self._what.setText(text)
         self.setAccessibleName(text)
         self.show()
@@ -375,12 +458,7 @@ class Pages(QStackedWidget):
 def labelled(words: str, *boxes: QWidget) -> QWidget:
     """A quiet label with its boxes after it, which no line of a flow parts."""
     together = QWidget()
-    row = QHBoxLayout(together)
-    row.setContentsMargins(0, 0, 0, 0)
-    row.setSpacing(5)
-    row.addWidget(label(words, "body", "quiet"))
-    for box in boxes:
-        row.addWidget(box)
+    in_row(label(words, "body", "quiet"), *boxes, on=together, margins=0, spacing=5)
     return together
 
 

@@ -15,14 +15,12 @@ from PySide6.QtWidgets import (
     QAbstractButton,
     QApplication,
     QFrame,
-    QHBoxLayout,
     QMainWindow,
     QMenu,
     QPushButton,
     QScrollArea,
     QSizePolicy,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -44,7 +42,7 @@ from .theme import Theme
 from .timers import in_another_turn
 from .verifying import PackChecker
 from .welcome import Welcome
-from .widgets import MessageBar, Pages, Toast, label
+from .widgets import MessageBar, Pages, Toast, in_column, in_row, label
 from .window_pages import PageRequests, page_makers
 
 if TYPE_CHECKING:
@@ -141,12 +139,8 @@ class MainWindow(QMainWindow):
         centre = QWidget()
         centre.setObjectName("ground")
         self.setCentralWidget(centre)
-        column = QVBoxLayout(centre)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self._build_head())
         self.message = MessageBar()
-        column.addWidget(self.message)
+        column = in_column(self._build_head(), self.message, on=centre, margins=0, spacing=0)
         self.stack = Pages()
         self.team_colours = TeamColours(self.desk, self)
         self.checking = PackChecker(self.desk, self.message, self)
@@ -166,8 +160,7 @@ class MainWindow(QMainWindow):
         for bar in (around.horizontalScrollBar(), around.verticalScrollBar()):
             self.theme.dress(bar)
         column.addWidget(around, 1)
-        self._strips = QVBoxLayout()
-        self._strips.setContentsMargins(0, 0, 0, 0)
+        self._strips = in_column(margins=0)
         column.addLayout(self._strips)
         self.welcome = Welcome(self.desk)
         self.welcome.demo_wanted.connect(self.opening.open_demo)
@@ -201,9 +194,7 @@ class MainWindow(QMainWindow):
         head = QFrame()
         head.setObjectName("panel")
         head.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-        row = QHBoxLayout(head)
-        row.setContentsMargins(10, 0, 10, 0)
-        row.setSpacing(2)
+        row = in_row(on=head, margins=(10, 0, 10, 0), spacing=2)
         self._room_buttons: dict[str, QPushButton] = {}
         for plan in ROOMS:
             button = QPushButton(plan.name)

@@ -11,12 +11,10 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QListWidget,
     QPlainTextEdit,
-    QPushButton,
     QScrollArea,
     QSplitter,
     QTableWidget,
     QTableWidgetItem,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -35,7 +33,7 @@ from .keys import KeyButton
 from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import Wrapping, flow, label, named, restyle, table
+from .widgets import Wrapping, flow, in_column, label, named, push_button, say, table
 
 _LEAST_LIST = 150       # pixels
 
@@ -55,10 +53,6 @@ class WordsPage(SessionHolder, Wrapping):
         self._filling = False
         self._wrong: str = ""           # what is typed and cannot be read
         self._build()
-        for id, act in {"words.keep": self.keep, "words.add": self.add, "words.remove": self.remove,
-                        "words.earlier": lambda: self.shift(-1), "words.later": lambda: self.shift(1),
-                        "words.leave": self.leave}.items():
-            desk.keys.bind(id, self, act)
 
     # -- building -----------------------------------------------------------------------------
     def _build(self) -> None:
@@ -66,11 +60,9 @@ class WordsPage(SessionHolder, Wrapping):
         row.addWidget(label("The staff's own words", "title", parent=head))
         self.keep_button = self._key("words.keep", "Keep for this game", self.keep)
         self.keep_button.setProperty("role", "main")
-        self.own_button = QPushButton("Keep, also for new games")
+        self.own_button = push_button("Keep, also for new games", self.keep_as_own)
         self.own_button.setToolTip(f"Writes {user_words_folder() / 'default.toml'}, which games without own words use")
-        self.own_button.clicked.connect(self.keep_as_own)
-        self.delivered_button = QPushButton("As delivered")
-        self.delivered_button.clicked.connect(self.take_delivered)
+        self.delivered_button = push_button("As delivered", self.take_delivered)
         for button in (self.keep_button, self.own_button, self.delivered_button,
                        self._key("words.leave", "Back", self.leave)):
             row.addWidget(button)
@@ -85,18 +77,12 @@ class WordsPage(SessionHolder, Wrapping):
         self.split.addWidget(area)
         self.split.setStretchFactor(1, 1)
         self.split.setSizes([260, 800])
-        column = QVBoxLayout(self)
-        column.setContentsMargins(18, 14, 18, 14)
-        column.addWidget(head)
-        column.addWidget(label("What is tagged of a play beside what the rules need. It is said in the play's line "
-                               "behind a comma, and has a column in the sheet of all plays.", ink="quiet", wrap=True))
-        column.addWidget(self.wrong)
-        column.addWidget(self.split, 1)
+        in_column(head, label("What is tagged of a play beside what the rules need. It is said in the play's line "
+                              "behind a comma, and has a column in the sheet of all plays.", ink="quiet", wrap=True),
+                  self.wrong, (self.split, 1), on=self, margins=(18, 14, 18, 14))
 
     def _key(self, id: str, text: str, act) -> KeyButton:
-        button = KeyButton(self._desk.keys, id, text)
-        button.clicked.connect(lambda: act())
-        return button
+        return KeyButton(self._desk.keys, id, text, None, act, self)
 
     def _build_list(self) -> QWidget:
         side = QWidget()
@@ -109,10 +95,7 @@ class WordsPage(SessionHolder, Wrapping):
                               ("words.earlier", "Earlier", lambda: self.shift(-1)),
                               ("words.later", "Later", lambda: self.shift(1))):
             row.addWidget(self._key(id, text, act))
-        column = QVBoxLayout(side)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.words, 1)
-        column.addWidget(below)
+        in_column((self.words, 1), below, on=side, margins=0)
         return side
 
     def _build_form(self) -> QWidget:
@@ -140,23 +123,15 @@ class WordsPage(SessionHolder, Wrapping):
         self.value_buttons, row = flow()
         for text, act in (("Add a value", self.add_value), ("Remove the value", self.remove_value),
                           ("Value earlier", lambda: self.move_value(-1)), ("Value later", lambda: self.move_value(1))):
-            button = QPushButton(text, self.value_buttons)
-            button.clicked.connect(lambda _=False, act=act: act())
-            row.addWidget(button)
-        column = QVBoxLayout(self.form)
-        column.setContentsMargins(12, 0, 0, 0)
+            row.addWidget(push_button(text, act, parent=self.value_buttons))
         form = QFormLayout()
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        form.addRow("Name", self.name)
-        form.addRow("Kind", self.kind)
-        form.addRow("About", self.about)
-        form.addRow("Short forms", self.spoken)
-        form.addRow("Carried on", self.carried)
-        form.addRow("Follows from", self.follows)
-        column.addLayout(form)
-        column.addWidget(label("Values of its list, and how each is spoken shortly"))
-        column.addWidget(self.values, 1)
-        column.addWidget(self.value_buttons)
+        for words, widget in (("Name", self.name), ("Kind", self.kind), ("About", self.about),
+                              ("Short forms", self.spoken), ("Carried on", self.carried),
+                              ("Follows from", self.follows)):
+            form.addRow(words, widget)
+        in_column(form, label("Values of its list, and how each is spoken shortly"), (self.values, 1),
+                  self.value_buttons, on=self.form, margins=(12, 0, 0, 0))
         return self.form
 
     @staticmethod
@@ -256,8 +231,7 @@ class WordsPage(SessionHolder, Wrapping):
         self.own_button.setEnabled(not found)
 
     def _tell(self, text: str, ink: str = "quiet") -> None:
-        restyle(self.wrong, ink=ink)
-        self.wrong.setText(text)
+        say(self.wrong, text, ink)
 
     # -- one word -----------------------------------------------------------------------------
     def _set_name(self, text: str) -> None:

@@ -10,7 +10,7 @@ from functools import partial
 
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt, Signal
 from PySide6.QtGui import QColor, QImage, QPainter, QPen
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
 
 from ..film.film import Film
 from ..film.frames import FrameReader
@@ -29,7 +29,7 @@ from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
 from .timers import timer
-from .widgets import Wrapping, flow, label, restyle
+from .widgets import Wrapping, flow, in_column, in_row, label, restyle
 
 _MEMORY = 200 << 20     # bytes
 _REST = 200             # milliseconds that a picture is on show before its lines are looked for
@@ -94,11 +94,7 @@ class YardsPage(SessionHolder, Wrapping):
         self.title = label("Yards from the picture", "title")
         self.about = label("", "lead", "quiet", elide=True)
         self.about.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        head = QHBoxLayout()
-        head.addWidget(self.title)
-        head.addWidget(self.about, 1)
-        head.addWidget(self._button("yards.leave", "Leave", self.closed.emit))
-        pictures = QHBoxLayout()
+        head = in_row(self.title, (self.about, 1), self._button("yards.leave", "Leave", self.closed.emit))
         self.sides: list[_SpotPicture] = []
         for number in range(2):
             view = PictureView()
@@ -108,11 +104,8 @@ class YardsPage(SessionHolder, Wrapping):
             view.overlay = partial(self._paint, side)
             view.pressed.connect(partial(self._press, number))
             view.turned.connect(lambda notches, far, number=number: self._turn(number, notches, far))
-            column = QVBoxLayout()
-            column.addWidget(side.caption)
-            column.addWidget(view, 1)
-            pictures.addLayout(column, 1)
             self.sides.append(side)
+        pictures = in_row(*((in_column(side.caption, (side.view, 1)), 1) for side in self.sides))
         self.told = label("", "title", wrap=True)
         self.more = label("", "lead", wrap=True)
         for words in (self.told, self.more):
@@ -126,19 +119,10 @@ class YardsPage(SessionHolder, Wrapping):
         for button in (self.take_button, self.mode_button, self.way_button,
                        self._button("yards.again", "Point anew", self.again, around)):
             row.addWidget(button)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(18, 12, 18, 12)
-        layout.setSpacing(6)
         below = QWidget()       # as high whatever is said, or the pictures would move under the pointer
         below.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Ignored)
-        column = QVBoxLayout(below)
-        column.setContentsMargins(0, 0, 0, 0)
-        for widget in (self.told, self.more, self.hint, around):
-            column.addWidget(widget)
-        column.addStretch(1)
-        layout.addLayout(head)
-        layout.addLayout(pictures, 11)
-        layout.addWidget(below, 4)
+        in_column(self.told, self.more, self.hint, around, 1, on=below, margins=0)
+        in_column(head, (pictures, 11), (below, 4), on=self, margins=(18, 12, 18, 12), spacing=6)
 
     def _button(self, id: str, text: str, act, parent: QWidget | None = None) -> KeyButton:
         return KeyButton(self._desk.keys, id, text, parent, act, self)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QWidget
 
 from ...coverage.finding import Finding
 from ...film.film import Film
@@ -26,7 +26,7 @@ from ..player import image_of
 from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timers import timer
-from ..widgets import label, named
+from ..widgets import in_column, in_row, label, named
 
 if TYPE_CHECKING:
     from ..session import Session
@@ -152,31 +152,19 @@ class CompareView(SessionHolder, QWidget):
         self.boxes = [named(QComboBox(self), f"Play on the {name}") for name in ("left", "right")]
         self.pictures = [PictureView(), PictureView()]
         self._lines = [label("", "body", "quiet"), label("", "body", "quiet")]
-        columns = QHBoxLayout()
-        columns.setSpacing(6)
         for position, name in enumerate(("left", "right")):
             self.boxes[position].setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             self.boxes[position].activated.connect(lambda _, p=position: self._pick(p))
             self.pictures[position].setAccessibleName(f"Picture on the {name}")
-            column = QVBoxLayout()
-            column.addWidget(self.boxes[position])
-            column.addWidget(self.pictures[position], 1)
-            column.addWidget(self._lines[position])
-            columns.addLayout(column, 1)
+        columns = in_row(*((in_column(box, (picture, 1), line), 1) for box, picture, line in
+                           zip(self.boxes, self.pictures, self._lines, strict=True)), spacing=6)
         self._where = label("", "title")
-        row = QHBoxLayout()
-        row.addWidget(self._where, 1)
-        for id, text, act in (("review.to_snap", "Snap", self.to_snap),
-                              ("review.earlier_play", "Earlier play", lambda: self.change_right(-1)),
-                              ("review.later_play", "Later play", lambda: self.change_right(1)),
-                              ("review.compare", "One picture", self.closed.emit)):
-            button = KeyButton(desk.keys, id, text)
-            button.clicked.connect(lambda _=False, act=act: act())
-            row.addWidget(button)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addLayout(columns, 1)
-        layout.addLayout(row)
+        row = in_row((self._where, 1), *(KeyButton(desk.keys, id, text, act=act) for id, text, act in (
+            ("review.to_snap", "Snap", self.to_snap),
+            ("review.earlier_play", "Earlier play", lambda: self.change_right(-1)),
+            ("review.later_play", "Later play", lambda: self.change_right(1)),
+            ("review.compare", "One picture", self.closed.emit))))
+        in_column((columns, 1), row, on=self, margins=0)
 
     # -- what is compared --------------------------------------------------------------------------------
 

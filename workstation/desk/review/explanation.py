@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QScrollArea, QWidget
 
 from ...coverage.finding import Finding
 from ...coverage.severities import MARKS, WORDS
@@ -16,7 +16,7 @@ from ...tagging.model import Decision, Verdict
 from ..keys import KeyButton
 from ..room import Desk
 from ..severities import INKS
-from ..widgets import Field, Wrapping, flow, label, restyle
+from ..widgets import Field, Wrapping, flow, in_column, label, restyle, say
 
 
 class Explanation(Wrapping):
@@ -42,43 +42,28 @@ class Explanation(Wrapping):
         for text in (self._title, self._why, self._evidence, self._habit, self._verdict):
             text.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         page = QWidget()
-        words = QVBoxLayout(page)
-        words.setContentsMargins(2, 2, 8, 2)
-        words.setSpacing(7)
-        for part in (self._severity, self._title, self._where, self._why, self._evidence, self._habit, self._verdict):
-            words.addWidget(part)
-        words.addStretch(1)
+        in_column(self._severity, self._title, self._where, self._why, self._evidence, self._habit, self._verdict, 1,
+                  on=page, margins=(2, 2, 8, 2), spacing=7)
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
         scroll.setWidget(page)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         scroll.setMinimumHeight(110)         # some lines, or one cannot read it; then the page is scrolled
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.agree = KeyButton(desk.keys, "review.agree", "Agree")
-        self.waive = KeyButton(desk.keys, "review.waive", "Waive…")
-        self.comment = KeyButton(desk.keys, "review.comment", "Comment…")
-        self.clear = KeyButton(desk.keys, "review.undecide", "Reopen")
+        self.agree = KeyButton(desk.keys, "review.agree", "Agree", act=self.agree_now)
+        self.waive = KeyButton(desk.keys, "review.waive", "Waive…", act=lambda: self.ask("waive"))
+        self.comment = KeyButton(desk.keys, "review.comment", "Comment…", act=lambda: self.ask("comment"))
+        self.clear = KeyButton(desk.keys, "review.undecide", "Reopen", act=self.clear_now)
         self.best = KeyButton(desk.keys, "review.best", "Beside the best")
-        self.yards = KeyButton(desk.keys, "desk.yards", "Yards from the picture")
-        self.yards.clicked.connect(lambda: desk.keys.act("desk.yards"))
-        self.agree.clicked.connect(self.agree_now)
-        self.waive.clicked.connect(lambda: self.ask("waive"))
-        self.comment.clicked.connect(lambda: self.ask("comment"))
-        self.clear.clicked.connect(self.clear_now)
-        self.answer = Field()
-        self.answer.setAccessibleName("Answer")
-        self.answer.returnPressed.connect(self._take_answer)
+        self.yards = KeyButton(desk.keys, "desk.yards", "Yards from the picture",
+                               act=lambda: desk.keys.act("desk.yards"))
+        self.answer = Field(name="Answer", act=self._take_answer)
         self.answer.installEventFilter(self)
         self._fault = label("", "small", "bad", wrap=True)
         holder, buttons = flow()
         for button in (self.agree, self.waive, self.comment, self.clear, self.best, self.yards):
             buttons.addWidget(button)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(scroll, 1)
-        layout.addWidget(self.answer)
-        layout.addWidget(self._fault)
-        layout.addWidget(holder)
+        in_column((scroll, 1), self.answer, self._fault, holder, on=self, margins=0)
         self.show_finding(None, None)
 
     def show_finding(self, finding: Finding | None, decision: Decision | None, nothing: str = "") -> None:
@@ -98,8 +83,7 @@ class Explanation(Wrapping):
             self._why.setText(nothing or "Choose a finding to see why it matters and what would have helped.")
             return
         severity = finding.severity
-        self._severity.setText(f"{MARKS[severity]} {WORDS[severity]} · {finding.rule}")
-        restyle(self._severity, ink=INKS[severity])
+        say(self._severity, f"{MARKS[severity]} {WORDS[severity]} · {finding.rule}", INKS[severity])
         self._title.setText(finding.title)
         self._where.setText(f"{spoken_period(finding.period)}, {spoken_time(finding.time)} into the film")
         self._why.setText(finding.why)

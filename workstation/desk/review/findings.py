@@ -6,14 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPen
-from PySide6.QtWidgets import (
-    QComboBox,
-    QListView,
-    QStyle,
-    QStyledItemDelegate,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QComboBox, QListView, QStyle, QStyledItemDelegate, QWidget
 
 from ...coverage.finding import Finding
 from ...coverage.finding_filter import FindingFilter, State, state_of
@@ -25,7 +18,7 @@ from ..keys import KeyButton
 from ..room import Desk
 from ..severities import INKS
 from ..timeline.glyphs import glyph
-from ..widgets import Field, Wrapping, flow, label, named
+from ..widgets import Field, Wrapping, flow, in_column, label, named, offer
 
 _FINDING = Qt.ItemDataRole.UserRole
 _STATE = Qt.ItemDataRole.UserRole + 1
@@ -137,9 +130,7 @@ class FindingList(Wrapping):
         self.state.addItem("any decision", None)
         for state in State:
             self.state.addItem(str(state), state)
-        self.words = Field(placeholderText="Find words in findings")
-        self.words.setAccessibleName("Find words in findings")
-        self.words.setClearButtonEnabled(True)
+        self.words = Field(name="Find words in findings", hint="Find words in findings", is_search=True)
         self.model = FindingModel(self)
         self.list = _List()
         self.list.setModel(self.model)
@@ -152,24 +143,14 @@ class FindingList(Wrapping):
         self._empty = label("", "lead", "quiet", wrap=True)
         self._empty.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._empty.setContentsMargins(12, 12, 12, 12)
-        self.begin = KeyButton(desk.keys, "desk.tag", "Tag the first play")
+        self.begin = KeyButton(desk.keys, "desk.tag", "Tag the first play", act=lambda: desk.keys.act("desk.tag"))
         self.begin.setProperty("role", "main")
-        self.begin.clicked.connect(lambda: desk.keys.act("desk.tag"))
         around, filters = flow(4, self)
         for box in (self.rule, self.period, self.state):
             filters.addWidget(box)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(5)
-        layout.addWidget(around)
-        layout.addWidget(self.words)
-        layout.addWidget(self._count)
-        layout.addWidget(self.list, 1)
-        layout.addWidget(self._empty)
-        layout.addWidget(self.begin, 0, Qt.AlignmentFlag.AlignLeft)
-        layout.addStretch()
-        for box in (self.rule, self.period, self.state):
             box.currentIndexChanged.connect(self._refilter)
+        in_column(around, self.words, self._count, (self.list, 1), self._empty,
+                  (self.begin, 0, Qt.AlignmentFlag.AlignLeft), 0, on=self, margins=0, spacing=5)
         self.words.textChanged.connect(self._refilter)
         self.show_findings((), {}, "")
 
@@ -195,21 +176,11 @@ class FindingList(Wrapping):
         *nothing* is said where there are none at all, and *begin* offers to tag the first play."""
         self.begin.setVisible(begin)
         self._findings, self._decisions, self._nothing = findings, decisions, nothing
-        self._offer(self.rule, "any rule", [(rule, rule) for rule in dict.fromkeys(f.rule for f in findings)])
-        self._offer(self.period, "any quarter",
-                    [(spoken_period(period), period) for period in sorted({f.period for f in findings})])
+        offer(self.rule, [("any rule", None), *((rule, rule) for rule in dict.fromkeys(f.rule for f in findings))],
+              self.rule.currentData())
+        offer(self.period, [("any quarter", None), *((spoken_period(period), period) for period in
+                                                     sorted({f.period for f in findings}))], self.period.currentData())
         self._refilter()
-
-    @staticmethod
-    def _offer(box: QComboBox, everything: str, choices: list[tuple[str, object]]) -> None:
-        kept = box.currentData()
-        box.blockSignals(True)
-        box.clear()
-        box.addItem(everything, None)
-        for text, value in choices:
-            box.addItem(text, value)
-        box.setCurrentIndex(max(box.findData(kept), 0) if kept is not None else 0)
-        box.blockSignals(False)
 
     def asked(self) -> FindingFilter:
         """Return the filter that the controls are set to."""

@@ -6,15 +6,7 @@ from collections.abc import Callable, Iterator
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
-from PySide6.QtWidgets import (
-    QButtonGroup,
-    QComboBox,
-    QPushButton,
-    QSizePolicy,
-    QSplitter,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QButtonGroup, QPushButton, QSizePolicy, QSplitter, QWidget
 
 from ...tagging.drawn import MOMENT_SHOWN
 from ...tagging.model import DrawingKind
@@ -25,7 +17,7 @@ from ..remark_entry import RemarkEntry
 from ..room import Room
 from ..timeline.view import TimelineView
 from ..timers import timer
-from ..widgets import Pages, Wrapping, flow, label, named, restyle
+from ..widgets import Pages, Wrapping, choice, flow, in_column, label, restyle
 from .compare import CompareView
 from .drawing import DrawingLayer
 from .explanation import Explanation
@@ -54,10 +46,8 @@ class ReviewLayout(Room):
         self._scale_before: float | None = None
         self._is_shared_out = False
         self._is_split_by_hand = False      # a person has said how high the list is
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(8, 8, 8, 8)
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
-        layout.addWidget(self._split)
+        in_column(self._split, on=self, margins=8)
         yield from self._building_left()
         yield
         yield from self._building_right()
@@ -99,25 +89,19 @@ class ReviewLayout(Room):
         moves.addWidget(self._button("review.again", "Again", around))
         self._loop = self._button("review.loop", "Loop", around, checkable=True)
         moves.addWidget(self._loop)
-        self.run_up = named(QComboBox(around), "How long before a finding its passage begins")
-        for seconds in RUN_UPS:
-            self.run_up.addItem(f"from {seconds} s before" if seconds else "from the finding on", seconds)
+        self.run_up = choice("How long before a finding its passage begins", [
+            (f"from {seconds} s before" if seconds else "from the finding on", seconds) for seconds in RUN_UPS],
+            parent=around)
         moves.addWidget(self.run_up)
         yield
-        for part, widgets in ((self._upper, (tabs, self._lists)), (lower, (self.explanation, around))):
-            box = QVBoxLayout(part)
-            box.setContentsMargins(0, 0, 4, 0)
-            box.setSpacing(6)
-            for widget in widgets:
-                box.addWidget(widget, widget not in (tabs, around))
+        in_column(tabs, (self._lists, 1), on=self._upper, margins=(0, 0, 4, 0), spacing=6)
+        in_column((self.explanation, 1), around, on=lower, margins=(0, 0, 4, 0), spacing=6)
         self._left = split
         again = timer(self, 1, self.share_heights)       # once laid out, the height around the list is known
         self.findings.list.resized.connect(again.start)
         split.splitterMoved.connect(lambda *_: setattr(self, "_is_split_by_hand", True))
         split.setChildrenCollapsible(False)
-        outer = QVBoxLayout(column)
-        outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(split)
+        in_column(split, on=column, margins=0)
 
     def _building_right(self) -> Iterator[None]:
         column = Wrapping(self._split)
@@ -164,10 +148,9 @@ class ReviewLayout(Room):
             button = self._button(id, text, self._tools, checkable=True)
             self._tool_buttons[kind] = button
             tools.addWidget(button)
-        self._hold = QComboBox(self._tools)
-        named(self._hold, "How long the drawing stays")
-        for text, seconds in _HOLDS:
-            self._hold.addItem(f"stays {text}" if seconds else f"this moment ({text})", seconds)
+        self._hold = choice("How long the drawing stays", [
+            (f"stays {text}" if seconds else f"this moment ({text})", seconds) for text, seconds in _HOLDS],
+            parent=self._tools)
         self._hold.setToolTip("How long the drawing stays on the running film. It never outlasts its shot.")
         self._hold.currentIndexChanged.connect(lambda: setattr(self.drawing, "hold", self._hold.currentData()))
         tools.addWidget(self._hold)
@@ -178,15 +161,8 @@ class ReviewLayout(Room):
         self._tools.hide()
         yield
         self.timeline.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        layout = QVBoxLayout(column)
-        layout.setContentsMargins(4, 0, 0, 0)
-        layout.setSpacing(6)
-        layout.addWidget(self._stage, 1)
-        layout.addWidget(self._tools)
-        layout.addWidget(self.note_entry)
-        layout.addWidget(self.remark_entry)
-        layout.addWidget(controls)
-        layout.addWidget(self.timeline)
+        in_column((self._stage, 1), self._tools, self.note_entry, self.remark_entry, controls, self.timeline,
+                  on=column, margins=(4, 0, 0, 0), spacing=6)
 
     def _level(self) -> None:
         """Keep the speed on a line with the buttons around it, at every text size."""

@@ -47,10 +47,8 @@ class NoteEntry(Field):
     ended = Signal()
 
     def __init__(self, parent: QWidget | None = None):
-        super().__init__(parent)
+        super().__init__(parent, name="Note at this moment", act=self._take)
         self._about: Instant | Note | None = None
-        self.setAccessibleName("Note at this moment")
-        self.returnPressed.connect(self._take)
         self.hide()
 
     def begin(self, about: Instant | Note | None, time: float, words: str = "") -> None:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
 
 from ...tagging.model import Game
 from ..keys import KeyButton
 from ..room import Desk
-from ..widgets import Field, label
+from ..widgets import Field, in_column, in_row, label
 
 
 class SearchedList(QWidget):
@@ -33,32 +33,16 @@ class SearchedList(QWidget):
         self.list.currentItemChanged.connect(self._on_current)
         self.list.itemClicked.connect(self._on_current)
         self.list.itemDoubleClicked.connect(lambda _: self._change())
-        self.words = Field(placeholderText=f"Find words in {what}")
-        self.words.setAccessibleName(f"Find words in {what}")
-        self.words.setClearButtonEnabled(True)
+        self.words = Field(name=f"Find words in {what}", hint=f"Find words in {what}", is_search=True,
+                           act=lambda: self.list.count() and self.list.setCurrentRow(0))
         self.words.textChanged.connect(self._refill)
-        self.words.returnPressed.connect(lambda: self.list.count() and self.list.setCurrentRow(0))
-        row = QHBoxLayout()
-        row.setSpacing(5)
-        self._buttons = []
-        for id, text, act in (("review.change_note", "Change", self._change),
-                              ("review.remove_note", "Remove", self._remove)):
-            button = KeyButton(desk.keys, id, text)
-            button.clicked.connect(act)
-            desk.keys.bind(id, self.list, act)
-            self._buttons.append(button)
-            row.addWidget(button)
-        row.addStretch(1)
+        self._buttons = [KeyButton(desk.keys, id, text, None, act, self.list) for id, text, act in (
+            ("review.change_note", "Change", self._change), ("review.remove_note", "Remove", self._remove))]
         self._empty = label("", "lead", "quiet", wrap=True)
         self._empty.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._empty.setContentsMargins(12, 12, 12, 12)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(5)
-        layout.addWidget(self.words)
-        layout.addWidget(self.list, 1)
-        layout.addWidget(self._empty, 1)
-        layout.addLayout(row)
+        in_column(self.words, (self.list, 1), (self._empty, 1), in_row(*self._buttons, 1, spacing=5), on=self,
+                  margins=0, spacing=5)
 
     def show_game(self, game: Game) -> None:
         """List what was said of this game."""

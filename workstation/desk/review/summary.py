@@ -2,23 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from html import escape
 from pathlib import Path
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QImage, QPainter
-from PySide6.QtWidgets import (
-    QFileDialog,
-    QFrame,
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QScrollArea,
-    QSizePolicy,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QFileDialog, QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from ...coverage.camera_table import COLUMNS as CAMERA_COLUMNS
 from ...coverage.camera_table import camera_cells, camera_rows
@@ -41,7 +31,7 @@ from ..picture import fitted
 from ..room import Desk
 from ..session_holder import SessionHolder
 from ..timeline.thumbnails import Thumbnails
-from ..widgets import flow, label
+from ..widgets import flow, in_column, in_row, label, push_button
 from .trend import CameraChart, TrendChart
 
 _CARD = 190         # pixels wide, for a figure and what it counts
@@ -123,10 +113,7 @@ class SummaryPage(SessionHolder, QScrollArea):
         self._shown = (coverage, game.decisions)
         at = self.verticalScrollBar().value()
         page = QWidget()
-        layout = QVBoxLayout(page)
-        layout.setContentsMargins(16, 10, 16, 16)
-        layout.setSpacing(12)
-        layout.addLayout(self._head(game))
+        layout = in_column(self._head(game), on=page, margins=(16, 10, 16, 16), spacing=12)
         if coverage is None or not game.plays:
             layout.addWidget(label("Nothing is tagged yet, so there is nothing to sum up." if not game.plays else
                                    "The film is being compared with what its viewers needed…", "lead", "quiet"))
@@ -155,31 +142,19 @@ class SummaryPage(SessionHolder, QScrollArea):
 
     def _head(self, game: Game) -> QVBoxLayout:
         heading = game.heading
-        words = QVBoxLayout()
-        words.addWidget(label(heading.spoken, "title", wrap=True))
         about = ", ".join(part for part in (heading.date, heading.venue, heading.level,
                                             f"filmed by {heading.crew}" if heading.crew else "",
                                             f"the film of {heading.angle}" if game.angles else "") if part)
-        words.addWidget(label(about, "body", "quiet", wrap=True))
-        head = QVBoxLayout()
-        head.addLayout(words)
         around, buttons = flow()
-        head.addWidget(around)
-        for text, suffix in (("Save as PDF…", ".pdf"), ("Save as page…", ".html")):
-            button = QPushButton(text)
-            button.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        for text, act in (("Save as PDF…", lambda: self._choose_report(".pdf")),
+                          ("Save as page…", lambda: self._choose_report(".html")),
+                          ("One page to take home…", self._choose_take_home)):
+            button = push_button(text, act, focus=Qt.FocusPolicy.StrongFocus)
             button.setEnabled(self.session.coverage is not None)
-            button.clicked.connect(lambda _=False, suffix=suffix: self._choose_report(suffix))
             buttons.addWidget(button)
-        home = QPushButton("One page to take home…")
-        home.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        home.setEnabled(self.session.coverage is not None)
-        home.clicked.connect(self._choose_take_home)
-        buttons.addWidget(home)
-        back = KeyButton(self._desk.keys, "review.leave", "Back")
-        back.clicked.connect(lambda: self.asked.emit(""))
-        buttons.addWidget(back)
-        return head
+        buttons.addWidget(KeyButton(self._desk.keys, "review.leave", "Back", act=lambda: self.asked.emit("")))
+        return in_column(in_column(label(heading.spoken, "title", wrap=True),
+                                   label(about, "body", "quiet", wrap=True)), around)
 
     def _figures(self, summary: Summary) -> QWidget:
         weakest = summary.weakest(1)
@@ -196,12 +171,10 @@ class SummaryPage(SessionHolder, QScrollArea):
                                f"of film could go, of {spoken_time(summary.film_seconds)}")):
             card = QFrame()
             card.setObjectName("card")
-            box = QVBoxLayout(card)
             number = label(figure, "title")
             number.setFont(self._desk.theme.font("call", bold=True))
             number.setStyleSheet(f"font-size: {self._desk.theme.pixels('call')}px; font-weight: 600;")
-            box.addWidget(number)
-            box.addWidget(label(words, "body", "quiet", wrap=True))
+            in_column(number, label(words, "body", "quiet", wrap=True), on=card)
             card.setFixedWidth(round(_CARD * self._desk.theme.scale))
             row.addWidget(card)
         return around
@@ -218,26 +191,18 @@ class SummaryPage(SessionHolder, QScrollArea):
     def _habit(self, game: Game, number: int, habit: HabitAdvice) -> QWidget:
         card = QFrame()
         card.setObjectName("card")
-        row = QHBoxLayout(card)
-        hidden = withheld(game)(habit.example)
+        example = habit.example
+        hidden = withheld(game)(example)
         assert self._thumbnails is not None     # there is a session
-        row.addWidget(StillView(self._thumbnails, None if hidden else last_picture(game, habit.example.at),
-                            "Footage of an injured player is handled with discretion." if hidden else ""))
-        words = QVBoxLayout()
-        words.addWidget(label(f"{number}  {habit.advice}", "title", wrap=True))
-        words.addWidget(label(f"It would have helped {habit.times}. Clearest at {spoken_time(habit.example.time)}: "
-                              f"{habit.example.title}.", "body", wrap=True))
-        words.addWidget(label(habit.example.why, "body", "quiet", wrap=True))
-        see = QPushButton("See it")
-        see.setAccessibleName(f"See {habit.example.title}")
-        see.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        see.clicked.connect(lambda: self.asked.emit(habit.example.key))
-        line = QHBoxLayout()
-        line.addWidget(see)
-        line.addStretch(1)
-        words.addLayout(line)
-        words.addStretch(1)
-        row.addLayout(words, 1)
+        still = StillView(self._thumbnails, None if hidden else last_picture(game, example.at),
+                          "Footage of an injured player is handled with discretion." if hidden else "")
+        see = push_button("See it", lambda: self.asked.emit(example.key), f"See {example.title}",
+                          focus=Qt.FocusPolicy.StrongFocus)
+        words = in_column(label(f"{number}  {habit.advice}", "title", wrap=True),
+                          label(f"It would have helped {habit.times}. Clearest at {spoken_time(example.time)}: "
+                                f"{example.title}.", "body", wrap=True),
+                          label(example.why, "body", "quiet", wrap=True), in_row(see, 1), 1)
+        in_row(still, (words, 1), on=card)
         return card
 
     def _table(self, layout: QVBoxLayout, summary: Summary) -> None:
@@ -250,12 +215,7 @@ class SummaryPage(SessionHolder, QScrollArea):
         for rule, by_period in summary.by_rule.items():
             lines.append((rule, *summary.tally(rule).figures(),
                           *(by_period.get(period, Tally()).figures()[0] for period in periods)))
-        quiet = self._desk.theme.colours.quiet
-        rows = ["".join(f"<td style='padding: 2px 12px 2px 0; {f'color: {quiet}' if number == 0 else ''}'>"
-                        f"{escape(words)}</td>" for words in line) for number, line in enumerate(lines)]
-        table = QLabel("<table>" + "".join(f"<tr>{row}</tr>" for row in rows) + "</table>")
-        table.setTextFormat(Qt.TextFormat.RichText)
-        table.setAccessibleName("Rule by rule")
+        table = self._written(lines, "Rule by rule")
         aside = QScrollArea()       # wider than the page, it is scrolled by itself, and everything else wraps
         aside.setWidget(table)
         aside.setFocusPolicy(Qt.FocusPolicy.TabFocus)
@@ -281,27 +241,25 @@ class SummaryPage(SessionHolder, QScrollArea):
         chart.show_rows(found, coverage.film_seconds)
         layout.addWidget(chart)
         layout.addWidget(label(CAMERA_LEGEND, "small", "quiet", wrap=True))
-        quiet = self._desk.theme.colours.quiet
-        cells = ["".join(f"<td style='padding: 2px 12px 2px 0; {f'color: {quiet}' if not number else ''}'>"
-                         f"{escape(words)}</td>" for words in line)
-                 for number, line in enumerate((CAMERA_COLUMNS, *camera_cells(found)))]
-        rows = "".join(f"<tr>{row}</tr>" for row in cells)
-        table = QLabel(f"<table>{rows}</table>")
-        table.setTextFormat(Qt.TextFormat.RichText)
+        table = self._written((CAMERA_COLUMNS, *camera_cells(found)), "Camera work, measure by measure")
         table.setWordWrap(True)
-        table.setAccessibleName("Camera work, measure by measure")
         layout.addWidget(table)
+
+    def _written(self, lines: Iterable[Iterable[str]], name: str) -> QLabel:
+        """A table of words, the first line of which is its heads."""
+        quiet = self._desk.theme.colours.quiet
+        rows = ["".join(f"<td style='padding: 2px 12px 2px 0; {'' if number else f'color: {quiet}'}'>{escape(words)}"
+                        "</td>" for words in line) for number, line in enumerate(lines)]
+        table = QLabel(f"<table>{''.join(f'<tr>{row}</tr>' for row in rows)}</table>")
+        table.setTextFormat(Qt.TextFormat.RichText)
+        table.setAccessibleName(name)
+        return table
 
     # -- across games --------------------------------------------------------------------------------------
 
     def _trend_part(self, layout: QVBoxLayout) -> None:
-        head = QHBoxLayout()
-        head.addWidget(label("Across games", "title"), 1)
-        add = QPushButton("Add games…")
-        add.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        add.clicked.connect(self._choose_games)
-        head.addWidget(add)
-        layout.addLayout(head)
+        layout.addLayout(in_row((label("Across games", "title"), 1),
+                                push_button("Add games…", self._choose_games, focus=Qt.FocusPolicy.StrongFocus)))
         if self._trend.games:
             chart = TrendChart(self._desk)
             chart.show_trend(self._trend)

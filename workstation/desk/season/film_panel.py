@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pandas as pd
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
 
 from ...film.time import spoken_time
 from ...football.speaking import ordinal
@@ -17,7 +17,7 @@ from ..picture import PictureView
 from ..room import Desk
 from ..sequence.play_through import PlayThrough
 from ..speech import numbered
-from ..widgets import Wrapping, flow, label
+from ..widgets import Wrapping, flow, in_column, label
 from .film import SeasonFilm
 from .shown_from import ShownFrom
 
@@ -65,12 +65,8 @@ class FilmPanel(Wrapping):
                                 ("season.empty", "Empty", self.empty)))):
             for id, text, act in buttons:
                 line.addWidget(self._button(id, text, act, holder))
-        layout = self._column = QVBoxLayout(self)
-        layout.setContentsMargins(4, 0, 0, 0)
-        layout.setSpacing(4)
-        for widget, stretch in ((self.picture, 3), (self.shown_from, 0), (self.caption, 0), (self._count, 0),
-                                (self.plays, 2), (above, 0), (self._length, 0), (self.sequence, 2), (below, 0)):
-            layout.addWidget(widget, stretch)
+        self._column = in_column((self.picture, 3), self.shown_from, self.caption, self._count, (self.plays, 2), above,
+                                 self._length, (self.sequence, 2), below, on=self, margins=(4, 0, 0, 0), spacing=4)
         self.plays.currentItemChanged.connect(self._on_play)
         self.sequence.currentRowChanged.connect(self._on_place)
         for each in (self.plays, self.sequence):

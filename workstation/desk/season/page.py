@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QSplitter, QWidget
 
 from ...season.breakdown import Breakdown, Key, coded
 from ...season.definitions import derive, meanings
@@ -23,7 +23,7 @@ from ..review.trend import TrendChart
 from ..room import Desk
 from ..session import Session
 from ..speech import numbered
-from ..widgets import Pages, Wrapping, flow, label, labelled, named, restyle
+from ..widgets import Pages, Wrapping, choice, flow, in_column, in_row, label, labelled, restyle, say
 from .film import SeasonFilm
 from .film_panel import FilmPanel
 from .pictures import BreakdownPicture, PictureKind, scrolled
@@ -91,18 +91,11 @@ class SeasonPage(QWidget):
         split.setSizes(list(_WIDTHS))
         split.setChildrenCollapsible(False)
         self._said = label("", "body", "quiet", elide=True)
-        head = QHBoxLayout()
-        head.addWidget(label("Season", "title"))
-        head.addWidget(self._said, 1)
-        for id, text, act in (("season.reports", "Reports…", self.write_reports),
-                              ("season.refresh", "Look again", self.refresh),
-                              ("season.leave", "Back", self.closed.emit)):
-            head.addWidget(self._button(id, text, act))
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(12, 8, 12, 8)
-        layout.setSpacing(6)
-        layout.addLayout(head)
-        layout.addWidget(split, 1)
+        head = in_row(label("Season", "title"), (self._said, 1),
+                      self._button("season.reports", "Reports…", self.write_reports),
+                      self._button("season.refresh", "Look again", self.refresh),
+                      self._button("season.leave", "Back", self.closed.emit))
+        in_column(head, (split, 1), on=self, margins=(12, 8, 12, 8), spacing=6)
         self.shelf.folders_changed.connect(self._on_folders)
         self.shelf.chosen_changed.connect(self._on_chosen)
 
@@ -116,14 +109,8 @@ class SeasonPage(QWidget):
         self.table.cell_chosen.connect(self._on_cell)
         self.recipe.words.returnPressed.connect(self.table.setFocus)
         self.table.cell_opened.connect(lambda *_: self.open_cell())
-        self.shown = named(QComboBox(middle), "What a cell tells")
-        for shown in Shown:
-            self.shown.addItem(str(shown), shown)
-        self.shown.activated.connect(self._show)
-        self.look = named(QComboBox(middle), "Picture")
-        for look in PictureKind:
-            self.look.addItem(str(look), look)
-        self.look.activated.connect(self._show_picture)
+        self.shown = choice("What a cell tells", [(str(each), each) for each in Shown], self._show, parent=middle)
+        self.look = choice("Picture", [(str(each), each) for each in PictureKind], self._show_picture, parent=middle)
         row_holder, row = flow(parent=middle)
         row.addWidget(labelled("In a cell", self.shown))
         row.addWidget(labelled("Picture", self.look))
@@ -142,23 +129,15 @@ class SeasonPage(QWidget):
         halves.setStretchFactor(0, 3)
         halves.setStretchFactor(1, 2)
         halves.setSizes([330, 190])
-        column = QVBoxLayout(middle)
-        column.setContentsMargins(4, 0, 4, 0)
-        column.setSpacing(6)
-        column.addWidget(self.recipe)
-        column.addWidget(halves, 1)
-        column.addWidget(row_holder)
+        in_column(self.recipe, (halves, 1), row_holder, on=middle, margins=(4, 0, 4, 0), spacing=6)
         return middle
 
     def _build_out(self, parent: QWidget) -> QWidget:
         from ...delivery.sequence import Form
 
         out, row = flow(parent=parent)
-        self.form = named(QComboBox(out), "What to write the sequence as")
-        self.form.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.form.setMinimumContentsLength(10)
-        for form in Form:
-            self.form.addItem(str(form), form)
+        self.form = choice("What to write the sequence as", [(str(form), form) for form in Form], letters=10,
+                           parent=out)
         row.addWidget(self.form)
         self._export = self._button("season.export", "Export…", self.export, out)
         restyle(self._export, role="main")
@@ -198,8 +177,7 @@ class SeasonPage(QWidget):
 
     def tell(self, words: str, ink: str = "quiet") -> None:
         """Say a line at the head of the page."""
-        self._said.setText(words)
-        restyle(self._said, ink=ink)
+        say(self._said, words, ink)
 
     # -- the shelf, one job at a time ------------------------------------------------------------------------
     def _start(self, title: str, work: Callable[[Progress], Any], done: Callable[[Any], object],
@@ -292,11 +270,11 @@ class SeasonPage(QWidget):
         self._show()
         self._show_picture()
 
-    def _show(self, *_: object) -> None:
+    def _show(self) -> None:
         if self._made is not None:
             self.table.show_breakdown(self._made, Shown(self.shown.currentData()))
 
-    def _show_picture(self, *_: object) -> None:
+    def _show_picture(self) -> None:
         look = PictureKind(self.look.currentData())
         self._pictures.setCurrentIndex(int(look is PictureKind.TREND))
         if look is PictureKind.TREND:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from functools import partial
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QFormLayout, QFrame, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFormLayout, QFrame, QPushButton, QWidget
 
 from ...season.breakdown import Plays, Recipe, spoken_column
 from ...season.definitions import Definitions
@@ -14,7 +15,7 @@ from ...season.faults import DefinitionError
 from ...season.saved import load, names, save
 from ..keys import KeyButton
 from ..room import Desk
-from ..widgets import Field, flow, label, labelled, named
+from ..widgets import Field, choice, flow, in_column, label, labelled, offer, push_button
 
 _ROWS = 2       # columns of facts that may be nested in the rows
 
@@ -46,8 +47,7 @@ class RecipePanel(QWidget):
         self._chips = row
         self.where = self._box("Only plays where", self._on_where)
         self.value = self._box("is", self._on_value)
-        self.words = Field(placeholderText="words")
-        self.words.setAccessibleName("Only plays of which these words were said")
+        self.words = Field(name="Only plays of which these words were said", hint="words")
         self.words.setMaximumWidth(150)
         self.words.editingFinished.connect(self._on_words)
         row.addWidget(labelled("Only where", self.where, self.value))
@@ -55,32 +55,20 @@ class RecipePanel(QWidget):
         self._taken: list[QPushButton] = []
         kept, row = flow(parent=self)
         self.saved = self._box("Saved breakdowns", self._on_saved)
-        self.name = Field(placeholderText="name")
-        self.name.setAccessibleName("Name to save the breakdown under")
+        self.name = Field(name="Name to save the breakdown under", hint="name", act=self.save)
         self.name.setMaximumWidth(150)
-        self.name.returnPressed.connect(self.save)
         row.addWidget(self.saved)
         row.addWidget(self.name)
-        for id, text, act in (("season.save", "Save", self.save), ("season.define", "Definitions", self.toggle)):
-            button = KeyButton(desk.keys, id, text, kept)
-            button.clicked.connect(lambda _=False, act=act: act())
-            row.addWidget(button)
+        row.addWidget(KeyButton(desk.keys, "season.save", "Save", kept, self.save))
+        row.addWidget(KeyButton(desk.keys, "season.define", "Definitions", kept, self.toggle))
         self._definitions = _DefinitionForm(self)
         self._definitions.changed.connect(self._on_definitions)
         self._definitions.hide()
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(4)
-        for widget in (top, only, kept, self._definitions):
-            layout.addWidget(widget)
+        in_column(top, only, kept, self._definitions, on=self, margins=0, spacing=4)
         self.show_saved()
 
     def _box(self, name: str, act: Callable[[], object]) -> QComboBox:
-        box = named(QComboBox(self), name)
-        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        box.setMinimumContentsLength(9)
-        box.activated.connect(lambda _: act())
-        return box
+        return choice(name, act=act, letters=9, parent=self)
 
     # -- showing -------------------------------------------------------------------------------------------
     def show_columns(self, meanings: Mapping[str, str]) -> None:
@@ -111,29 +99,21 @@ class RecipePanel(QWidget):
             chip.deleteLater()
         self._taken = []
         for column, values in recipe.where.items():
-            chip = QPushButton(f"{spoken_column(column)}: {' or '.join(values)}  ×")
-            chip.setAccessibleName(f"Only {spoken_column(column)} {' or '.join(values)}; press to take away")
-            chip.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            chip.clicked.connect(lambda _=False, column=column: self.take_away(column))
+            chip = push_button(f"{spoken_column(column)}: {' or '.join(values)}  ×", partial(self.take_away, column),
+                               f"Only {spoken_column(column)} {' or '.join(values)}; press to take away",
+                               focus=Qt.FocusPolicy.TabFocus)
             self._desk.theme.dress(chip)
             self._chips.addWidget(chip)
             self._taken.append(chip)
 
     def show_values(self, column: str, values: list[str]) -> None:
         """Offer the values of the column that was asked for."""
-        if self.where.currentData() != column:
-            return
-        self.value.clear()
-        self.value.addItem("…", "")
-        for value in values:
-            self.value.addItem(value, value)
+        if self.where.currentData() == column:
+            offer(self.value, (("…", ""), *((value, value) for value in values)))
 
     def show_saved(self) -> None:
         """Offer the breakdowns that were saved."""
-        self.saved.clear()
-        self.saved.addItem("Saved…", "")
-        for name in names():
-            self.saved.addItem(name, name)
+        offer(self.saved, (("Saved…", ""), *((name, name) for name in names())))
 
     # -- what a person does ----------------------------------------------------------------------------------
     def _change(self, recipe: Recipe) -> None:

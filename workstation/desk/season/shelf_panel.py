@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QColor, QIcon, QPixmap
-from PySide6.QtWidgets import QComboBox, QHeaderView, QTableWidget, QTableWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
 from ...season.shelf import Shelf, ShelvedGame
 from ..asking import ask_for_folder
@@ -15,7 +15,7 @@ from ..keys import KeyButton
 from ..room import Desk
 from ..speech import numbered
 from ..team_colours import colour_of
-from ..widgets import flow, label, named, table
+from ..widgets import choice, flow, in_column, label, offer, table
 
 _LINE = 17       # pixels of a line at the normal text size
 
@@ -33,11 +33,9 @@ class ShelfPanel(QWidget):
         self._games: tuple[ShelvedGame, ...] = ()
         self._filling = False
         self.heading = label("Season", "lead", elide=True)
-        self.us = named(QComboBox(self), "Our own team")
-        self.us.activated.connect(self._on_us)
+        self.us = choice("Our own team", act=self._on_us, parent=self)
         self.games = table(("Game",), "Games of the season")
         self.games.setSelectionBehavior(QTableWidget.SelectionBehavior.SelectRows)
-        self.games.setEditTriggers(QTableWidget.EditTrigger.NoEditTriggers)
         self.games.setIconSize(QSize(12, 12))
         self.games.horizontalHeader().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         self.games.horizontalHeader().hide()
@@ -50,14 +48,9 @@ class ShelfPanel(QWidget):
         for id, text, act in (("season.folder", "Folder…", self.choose_folder),
                               ("season.also", "One more…", lambda: self.choose_folder(also=True)),
                               ("season.every_game", "All or none", self.every_game)):
-            button = KeyButton(desk.keys, id, text, buttons)
-            button.clicked.connect(lambda _=False, act=act: act())
-            row.addWidget(button)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 4, 0)
-        layout.setSpacing(6)
-        for widget in (self.heading, self.us, self.games, self._wrong, buttons):
-            layout.addWidget(widget, 1 if widget is self.games else 0)
+            row.addWidget(KeyButton(desk.keys, id, text, buttons, act))
+        in_column(self.heading, self.us, (self.games, 1), self._wrong, buttons, on=self, margins=(0, 0, 4, 0),
+                  spacing=6)
 
     # -- what is chosen ------------------------------------------------------------------------------------
     @property
@@ -160,11 +153,7 @@ class ShelfPanel(QWidget):
 
     def _fill_us(self, shelf: Shelf) -> None:
         ours = str(self._desk.settings.value("sequence/us", "")) or shelf.likely_us()
-        self.us.clear()
-        self.us.addItem("No team is ours", "")
-        for team in shelf.teams():
-            self.us.addItem(f"We are {team}", team)
-        self.us.setCurrentIndex(max(self.us.findData(ours), 0))
+        offer(self.us, (("No team is ours", ""), *((f"We are {team}", team) for team in shelf.teams())), ours)
 
     def _on_us(self) -> None:
         self._desk.settings.setValue("sequence/us", self.team)

@@ -8,14 +8,12 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
     QCompleter,
-    QHBoxLayout,
     QHeaderView,
     QLineEdit,
     QSplitter,
     QStyle,
     QStyledItemDelegate,
     QTableView,
-    QVBoxLayout,
     QWidget,
 )
 
@@ -27,7 +25,7 @@ from ..session import Session
 from ..session_holder import SessionHolder
 from ..speech import custom_of
 from ..timers import timer
-from ..widgets import Field, Wrapping, flow, label, named, restyle
+from ..widgets import Field, Wrapping, flow, in_column, in_row, label, named, offer, say
 from .model import CellLook, PlaysTable
 
 ROOM = 8            # pixels of a row beside its text
@@ -200,34 +198,20 @@ class SecondPassPage(SessionHolder, Wrapping):
         self.model.modelReset.connect(self._count)
         self.sheet.selectionModel().currentChanged.connect(self._moved)
         self.sheet.horizontalHeader().sectionClicked.connect(self._sort_by)
-        for id, act in {"second_pass.fill": self.fill_down, "second_pass.copy": self.copy,
-                        "second_pass.paste": self.paste,
-                        "second_pass.clear": self.clear, "second_pass.find": self._find,
-                        "second_pass.sort": lambda: self._sort_by(self.sheet.currentIndex().column()),
-                        "second_pass.toggle": lambda: self.session.toggle(),
-                        "second_pass.leave": self.leave}.items():
-            desk.keys.bind(id, self, act)
+        desk.keys.bind("second_pass.find", self, self._find)
         desk.theme.changed.connect(self._measure)
 
     def _build(self) -> None:
         self.title = label("", "title")
-        self.search = Field(placeholderText="Show the plays that say …")
-        self.search.setAccessibleName("Show the plays that say")
-        self.search.setClearButtonEnabled(True)
+        self.search = Field(name="Show the plays that say", hint="Show the plays that say …", is_search=True,
+                            act=self._to_sheet)
         self.search.textChanged.connect(self._search)
-        self.search.returnPressed.connect(self._to_sheet)
         self.within = named(QComboBox(self), "Where it is said")
         self.within.currentIndexChanged.connect(self._search)
-        self.leave_button = KeyButton(self._desk.keys, "second_pass.leave", "Back")
+        self.leave_button = KeyButton(self._desk.keys, "second_pass.leave", "Back", None, self.leave, self)
         self.leave_button.setProperty("role", "main")
-        self.leave_button.clicked.connect(self.leave)
-        head = QHBoxLayout()
-        head.addWidget(self.title)
-        head.addSpacing(12)
-        head.addWidget(self.search, 2)
-        head.addWidget(self.within)
-        head.addStretch(1)
-        head.addWidget(self.leave_button)
+        head = in_row(self.title, (self.search, 2), self.within, 1, self.leave_button)
+        head.insertSpacing(1, 12)
         self.split = QSplitter(Qt.Orientation.Vertical)
         self.split.setChildrenCollapsible(False)
         self.picture = PictureView(parent=self.split)
@@ -248,17 +232,10 @@ class SecondPassPage(SessionHolder, Wrapping):
                               ("second_pass.copy", "Copy", self.copy),
                               ("second_pass.paste", "Paste", self.paste), ("second_pass.clear", "Empty", self.clear),
                               ("second_pass.sort", "Sort", lambda: self._sort_by(self.sheet.currentIndex().column())),
-                              ("second_pass.toggle", "Play", lambda: self.session.toggle()),
-                              ("desk.words", "Own words", self.words_wanted.emit)):
-            button = KeyButton(self._desk.keys, id, text, below)
-            button.clicked.connect(lambda _=False, act=act: act())
-            row.addWidget(button)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(12, 10, 12, 10)
-        column.addLayout(head)
-        column.addWidget(self.split, 1)
-        column.addWidget(self.said)
-        column.addWidget(below)
+                              ("second_pass.toggle", "Play", lambda: self.session.toggle())):
+            row.addWidget(KeyButton(self._desk.keys, id, text, below, act, self))
+        row.addWidget(KeyButton(self._desk.keys, "desk.words", "Own words", below, self.words_wanted.emit))
+        in_column(head, (self.split, 1), self.said, below, on=self, margins=(12, 10, 12, 10))
 
     def hasHeightForWidth(self) -> bool:
         """No: the picture and the sheet take what room there is, however high they would like to be."""
@@ -322,10 +299,7 @@ class SecondPassPage(SessionHolder, Wrapping):
         self._count()
 
     def _offer_columns(self) -> None:
-        self.within.blockSignals(True)
-        self.within.clear()
-        self.within.addItems(["in any column", *(f"in {column.title}" for column in self.model.columns)])
-        self.within.blockSignals(False)
+        offer(self.within, [("in any column", None), *((f"in {column.title}", None) for column in self.model.columns)])
 
     def _measure(self) -> None:
         """Rows and columns for the text's size."""
@@ -480,8 +454,7 @@ class SecondPassPage(SessionHolder, Wrapping):
         return True
 
     def _tell(self, text: str, ink: str = "quiet") -> None:
-        restyle(self.said, ink=ink)
-        self.said.setText(text)
+        say(self.said, text, ink)
 
     def leave(self) -> None:
         """Empty the search; with none, back to where one was."""

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtWidgets import QComboBox, QWidget
 
 from ...delivery.cutting import angles_shown, length_of, nudged, span_of
 from ...delivery.ways_to_show import WayToShow, ways_to_show
@@ -20,7 +20,7 @@ from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
 from ..room import Desk
 from ..session_holder import SessionHolder
-from ..widgets import Field, Wrapping, flow, label, named
+from ..widgets import Field, Wrapping, choice, flow, in_column, in_row, label, named, offer
 from .reel import ReelItem, ReelList
 from .trim import TrimStrip
 
@@ -64,15 +64,11 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.names.setEditable(True)
         self.names.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
         self.names.setCompleter(None)       # type: ignore[arg-type]  # Qt takes none, its stubs do not say so
-        field = self._field = Field()
+        field = self._field = Field(name="Name of the sequence")
         self.names.setLineEdit(field)
-        field.setAccessibleName("Name of the sequence")
         self.names.activated.connect(self.choose)
         field.editingFinished.connect(self._rename)
-        head = QHBoxLayout()
-        head.setSpacing(5)
-        head.addWidget(self.names, 1)
-        head.addWidget(self._button("sequence.new", "New", self.new))
+        head = in_row((self.names, 1), self._button("sequence.new", "New", self.new), spacing=5)
         self._length = label("", "body", "quiet")
         self._hint = label("Choose plays in the middle and add them: one by one, with the two before, or all at once.",
                            "lead", "quiet", wrap=True)
@@ -83,45 +79,23 @@ class SequenceEditor(SessionHolder, Wrapping):
                               ("sequence.earlier", "Up", lambda: self.shift(-1)),
                               ("sequence.later", "Down", lambda: self.shift(1))):
             row.addWidget(self._button(id, text, act))
-        self.angles = named(QComboBox(self), "From which angles the play is shown")
-        self.angles.activated.connect(lambda _: self._show_from(self.angles.currentData()))
-        self.sound = named(QComboBox(self), "Whose sound is heard")
+        self.angles = choice("From which angles the play is shown", act=lambda: self._show_from(
+            self.angles.currentData()), letters=8, parent=self)
+        self.sound = choice("Whose sound is heard", act=lambda: self._sound_of(self.sound.currentData()), letters=8,
+                            parent=self)
         self.sound.setToolTip("In what is handed on. Played through here, each picture has its own sound.")
-        self.sound.activated.connect(lambda _: self._sound_of(self.sound.currentData()))
-        for box in (self.angles, self.sound):
-            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-            box.setMinimumContentsLength(8)
         self._views = QWidget(self)
-        views, heard = QVBoxLayout(self._views), QHBoxLayout()
-        for each in (views, heard):
-            each.setContentsMargins(0, 0, 0, 0)
-            each.setSpacing(4)
-        views.addWidget(self.angles)
-        heard.addWidget(self.sound, 1)
-        heard.addWidget(self._button("sequence.angles_alike", "All so", self.show_all_alike))
-        views.addLayout(heard)
-        ends = QHBoxLayout()
-        ends.setSpacing(4)
-        for name, buttons in (
-                ("Begin", (("sequence.in_earlier", "‹", lambda: self.nudge(start=-1)),
-                           ("sequence.in_later", "›", lambda: self.nudge(start=1)))),
-                ("End", (("sequence.out_earlier", "‹", lambda: self.nudge(end=-1)),
-                         ("sequence.out_later", "›", lambda: self.nudge(end=1))))):
-            ends.addWidget(label(name, "body", "quiet"))
-            for id, text, act in buttons:
-                ends.addWidget(self._button(id, text, act))
-            ends.addStretch(1)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(6)
-        layout.addLayout(head)
-        layout.addWidget(self._length)
-        layout.addWidget(self.reel, 1)
-        layout.addWidget(self._hint, 1)
-        layout.addWidget(moves)
-        layout.addWidget(self._views)
-        layout.addWidget(self.trim)
-        layout.addLayout(ends)
+        in_column(self.angles, in_row((self.sound, 1), self._button("sequence.angles_alike", "All so",
+                                                                    self.show_all_alike), margins=0, spacing=4),
+                  on=self._views, margins=0, spacing=4)
+        ends = in_row(label("Begin", "body", "quiet"),
+                      self._button("sequence.in_earlier", "‹", lambda: self.nudge(start=-1)),
+                      self._button("sequence.in_later", "›", lambda: self.nudge(start=1)), 1,
+                      label("End", "body", "quiet"),
+                      self._button("sequence.out_earlier", "‹", lambda: self.nudge(end=-1)),
+                      self._button("sequence.out_later", "›", lambda: self.nudge(end=1)), 1, spacing=4)
+        in_column(head, self._length, (self.reel, 1), (self._hint, 1), moves, self._views, self.trim, ends, on=self,
+                  margins=0, spacing=6)
         self.reel.currentRowChanged.connect(self._on_row)
         self.reel.moved.connect(self.move_item)
         self.trim.trimmed.connect(self._on_trimmed)
@@ -172,14 +146,13 @@ class SequenceEditor(SessionHolder, Wrapping):
         game, sequence, items = self.session.game, self.sequence, self.items
         self._places = places or layout_of(game)
         self.layouts = {number: layout_from(self.session.whole, number) for number in self.session.numbers}
-        self.names.blockSignals(True)
-        self.names.clear()
-        for each in game.sequences:
-            self.names.addItem(each.name, each.id)
-        self.names.setCurrentIndex(self.names.findData(sequence.id) if sequence else -1)
-        if sequence is None:
-            self.names.clearEditText()
-        self.names.blockSignals(False)
+        with QSignalBlocker(self.names):
+            self.names.clear()
+            for each in game.sequences:
+                self.names.addItem(each.name, each.id)
+            self.names.setCurrentIndex(self.names.findData(sequence.id) if sequence else -1)
+            if sequence is None:
+                self.names.clearEditText()
         self._field.setReadOnly(not game.sequences)
         self.reel.show_entries([self._entry(item) for item in items])
         self.reel.setVisible(bool(items))
@@ -255,11 +228,8 @@ class SequenceEditor(SessionHolder, Wrapping):
             at = self.angles.count() - 1
         self.angles.setCurrentIndex(at)
         self.angles.setToolTip(self.angles.currentText())
-        self.sound.clear()
-        for words, number in (("Own sound", None), *((f"Sound of {session.name_of(each)}", each)
-                                                     for each in session.numbers)):
-            self.sound.addItem(words, number)
-        self.sound.setCurrentIndex(0 if item.sound is None else 1 + session.numbers.index(item.sound))
+        offer(self.sound, (("Own sound", None), *((f"Sound of {session.name_of(each)}", each)
+                                                  for each in session.numbers)), item.sound)
 
     def _show_from(self, way: tuple[tuple[int, ...], bool, bool]) -> None:
         if self.current is not None:

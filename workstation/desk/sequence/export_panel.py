@@ -7,14 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import (
-    QCheckBox,
-    QComboBox,
-    QHBoxLayout,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QCheckBox, QComboBox, QWidget
 
 from ...delivery.sequence import Form, SequenceRequest, Written, write_sequence
 from ...tagging.model import Sequence
@@ -23,7 +16,7 @@ from ..jobs import Job, Progress
 from ..keys import KeyButton
 from ..room import Desk
 from ..session import Session
-from ..widgets import Field, Wrapping, label, named, restyle
+from ..widgets import Field, Wrapping, choice, in_column, in_row, label, push_button, say
 
 _DIGEST = re.compile(r"\b[0-9a-f]{64}\b")
 
@@ -39,18 +32,10 @@ class ExportPanel(Wrapping):
         self._desk = desk
         self._ready = False
         self.job: Job | None = None
-        self.form = named(QComboBox(self), "What to export")
-        self.form.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.form.setMinimumContentsLength(10)
-        for form in Form:
-            self.form.addItem(str(form), form)
+        self.form = choice("What to export", [(str(form), form) for form in Form], letters=10, parent=self)
         self.form.currentIndexChanged.connect(self._on_form)
-        self.folder = Field()
-        self.folder.setAccessibleName("Folder to export to")
-        self.folder.returnPressed.connect(self.asked)
-        browse = QPushButton("Folder…")
-        browse.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        browse.clicked.connect(self._browse)
+        self.folder = Field(name="Folder to export to", act=self.asked.emit)
+        browse = push_button("Folder…", self._browse, focus=Qt.FocusPolicy.TabFocus)
         self.captions = QCheckBox("Situation below the picture")
         self.captions.setChecked(True)
         self.picture_size = self._choice("Size of the film", (
@@ -75,51 +60,26 @@ class ExportPanel(Wrapping):
                                      "Else nothing is encoded, and a player that does not honour edit lists shows a "
                                      "few pictures more.")
         self._has_drawings = False
-        self.statement = Field(placeholderText="Why it is handed on, for the cover page")
-        self.statement.setAccessibleName("Why the pack is handed on")
-        self.start_button = KeyButton(desk.keys, "sequence.export", "Export")
-        self.start_button.clicked.connect(self.asked)
+        self.statement = Field(name="Why the pack is handed on", hint="Why it is handed on, for the cover page")
+        self.start_button = KeyButton(desk.keys, "sequence.export", "Export", act=self.asked.emit)
         self._caution = label("", "small", "warn", wrap=True)
         self._caution.hide()
         self.message = label("", "body", wrap=True)
-        self.digest = Field()       # one long word, which no label can wrap
+        # one long word, which no label can wrap
+        self.digest = Field(name="SHA-256 of the pack's manifest, to be kept apart from the pack")
         self.digest.setReadOnly(True)
-        self.digest.setAccessibleName("SHA-256 of the pack's manifest, to be kept apart from the pack")
         self.message.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.folder.textChanged.connect(self.folder.setToolTip)
-        start = QHBoxLayout()
-        start.addWidget(self.start_button)
-        start.addWidget(browse)
-        start.addStretch(1)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(8, 8, 8, 8)
-        layout.setSpacing(6)
-        layout.addWidget(self.form)
-        layout.addWidget(self.folder)
-        for choices in ((self.picture_size, self.rate), (self.quality, self.sound_track)):
-            row = QHBoxLayout()
-            for choice in choices:
-                row.addWidget(choice, 1)
-            layout.addLayout(row)
-        layout.addWidget(self.captions)
-        layout.addWidget(self.freeze)
-        layout.addWidget(self.every_player)
-        layout.addWidget(self.statement)
-        layout.addWidget(self._caution)
-        layout.addLayout(start)
-        layout.addWidget(self.message)
-        layout.addWidget(self.digest)
+        in_column(self.form, self.folder, in_row((self.picture_size, 1), (self.rate, 1)),
+                  in_row((self.quality, 1), (self.sound_track, 1)), self.captions, self.freeze, self.every_player,
+                  self.statement, self._caution, in_row(self.start_button, browse, 1), self.message, self.digest,
+                  on=self, margins=8, spacing=6)
         self.message.hide()
         self.digest.hide()
         self._on_form()
 
     def _choice(self, name: str, rows: tuple[tuple[str, object], ...]) -> QComboBox:
-        made = named(QComboBox(self), name)
-        made.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        made.setMinimumContentsLength(8)
-        for words, value in rows:
-            made.addItem(words, value)
-        return made
+        return choice(name, rows, letters=8, parent=self)
 
     def begin_in(self, folder: Path) -> None:
         """Another game: offer *folder*, and forget what was said about the last export."""
@@ -170,14 +130,13 @@ class ExportPanel(Wrapping):
     def tell(self, words: str, ink: str) -> None:
         """Show a message in this ink."""
         self.digest.hide()
-        restyle(self.message, ink=ink)
-        self.message.setText(words)
+        say(self.message, words, ink)
         self.message.show()
 
     def _on_form(self, *_: object) -> None:
         form = Form(self.form.currentData())
-        for choice in (self.picture_size, self.rate, self.quality, self.sound_track):
-            choice.setVisible(form in (Form.FILM, Form.PACK))
+        for box in (self.picture_size, self.rate, self.quality, self.sound_track):
+            box.setVisible(form in (Form.FILM, Form.PACK))
         self.captions.setVisible(form in (Form.FILM, Form.PACK))        # what is copied stays as it is
         self.freeze.setVisible(self._has_drawings and form in (Form.FILM, Form.PACK))
         self.every_player.setVisible(form is Form.FILES)

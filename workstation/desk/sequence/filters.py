@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from ...season.finder import GROUP_NAMES, Filter, Group, sentence
-from ..widgets import Field, flow, label
+from ..widgets import Field, flow, in_column, label, push_button
 
 _WIDE_SPACE = "\u2007"      # as wide as a digit
 _USUAL = 4          # filters of a group that there are buttons for before any game is open
@@ -80,9 +81,7 @@ class FilterList(QScrollArea):
     def building(self) -> Iterator[None]:
         """Make the sections one by one, yielding after each, and then show them."""
         page = QWidget()
-        layout = QVBoxLayout(page)
-        layout.setContentsMargins(0, 0, 6, 0)
-        layout.setSpacing(3)
+        layout = in_column(on=page, margins=(0, 0, 6, 0), spacing=3)
         for group in Group:
             self._sections[group] = _Section(group, self, page, layout)
             yield
@@ -134,28 +133,18 @@ class SentenceBar(QWidget):
 
     def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
-        self.words = Field(placeholderText="and words said about it")
-        self.words.setAccessibleName("Words said about the plays")
-        self.words.setClearButtonEnabled(True)
+        self.words = Field(name="Words said about the plays", hint="and words said about it", is_search=True)
         self.words.textChanged.connect(self.typed)
         self.taken, self._row = flow(5)         # the filters that were chosen; whoever lays the room out places it
         self._count = label("", "title")
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(4)
-        layout.addWidget(self._count)
-        layout.addWidget(self.words)
+        in_column(self._count, self.words, on=self, margins=0, spacing=4)
 
     def show_search(self, chosen: set[Filter], found: int, of: int) -> None:
         """Show what is chosen, and how many plays of how many were found."""
         self._row.clear()
         for each in sorted(chosen):
-            button = QPushButton(f"{each.words}  ×")
-            button.setProperty("role", "word")
-            button.setAccessibleName(f"Take away: {each.words}")
-            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-            button.clicked.connect(lambda _=False, each=each: self.put_back.emit(each))
-            self._row.addWidget(button)
+            self._row.addWidget(push_button(f"{each.words}  ×", partial(self.put_back.emit, each),
+                                            f"Take away: {each.words}", "word", Qt.FocusPolicy.TabFocus))
         self.taken.setVisible(bool(chosen))
         asked = bool(chosen) or bool(self.words.text().strip())
         self._count.setText(f"{found} of {of} plays" if asked else f"All {of} plays" if of else "No plays yet")

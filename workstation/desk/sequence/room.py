@@ -6,15 +6,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QAbstractButton,
-    QApplication,
-    QComboBox,
-    QHBoxLayout,
-    QSplitter,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QAbstractButton, QApplication, QSplitter, QWidget
 
 from ...delivery.cutting import span_of, with_before
 from ...film.time import Instant
@@ -29,8 +21,9 @@ from ..keys import KeyButton
 from ..picture import PictureView
 from ..review.drawing import DrawingLayer
 from ..room import Room
+from ..speech import custom_of
 from ..timers import timer
-from ..widgets import Wrapping, flow, label, named, restyle
+from ..widgets import Wrapping, choice, flow, in_column, in_row, label, offer, restyle
 from .editor import SequenceEditor, ShownSpan
 from .export_panel import ExportPanel
 from .filters import FilterList, SentenceBar
@@ -58,10 +51,8 @@ class SequenceRoom(Room):
         self._arranging = False     # cards are being laid out; nobody has chosen one
         self._refresh = timer(self, 0, self._on_game)
         self._before: tuple[int, BesideMode] | None = None      # how one looked before the sequence showed other angles
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(8, 8, 8, 8)
         self._split = QSplitter(Qt.Orientation.Horizontal, self)
-        layout.addWidget(self._split)
+        in_column(self._split, on=self, margins=8)
         self._build_finding()
         yield from self.filters.building()
         yield from self._building_film()
@@ -94,36 +85,23 @@ class SequenceRoom(Room):
         column = QWidget(self._split)
         self.keep_wide(column, 280)
         self.sentence = SentenceBar(column)
-        self._us_box = QComboBox(column)
-        named(self._us_box, "Whose side we are on")
-        self._us_box.activated.connect(self._on_us)
+        self._us_box = choice("Whose side we are on", act=self._on_us, parent=column)
         self.filters = FilterList(column)
-        layout = QVBoxLayout(column)
-        layout.setContentsMargins(0, 0, 4, 0)
-        layout.setSpacing(6)
-        layout.addWidget(self.sentence)
-        layout.addWidget(self._us_box)
-        layout.addWidget(self.filters, 1)
-        layout.addWidget(self.sentence.taken)      # below, so that nothing moves under the mouse when one is chosen
-        row = QHBoxLayout()
-        row.addWidget(self._button("sequence.find", "Words", column))
-        row.addWidget(self._button("sequence.clear", "All plays", column))
-        row.addStretch(1)
-        layout.addLayout(row)
+        # What was chosen stands below, so that nothing moves under the mouse when one is.
+        layout = in_column(self.sentence, self._us_box, (self.filters, 1), self.sentence.taken, on=column,
+                           margins=(0, 0, 4, 0), spacing=6)
+        layout.addLayout(in_row(self._button("sequence.find", "Words", column),
+                                self._button("sequence.clear", "All plays", column), 1))
 
     def _building_film(self) -> Iterator[None]:
         split = QSplitter(Qt.Orientation.Vertical, self._split)
         upper, lower = Wrapping(split), QWidget(split)
-        box = QVBoxLayout(upper)
-        box.setContentsMargins(4, 0, 4, 0)
-        box.setSpacing(6)
         self.picture = PictureView(parent=upper)
         self.picture.setFocusPolicy(Qt.FocusPolicy.ClickFocus)
         self.drawing = DrawingLayer(self.picture)
         self._line = label("", "lead", elide=True, parent=upper)
         controls, row = flow(parent=upper)
-        for widget, stretch in ((self.picture, 1), (self._line, 0), (controls, 0)):
-            box.addWidget(widget, stretch)
+        in_column((self.picture, 1), self._line, controls, on=upper, margins=(4, 0, 4, 0), spacing=6)
         yield
         self._play = self._button("sequence.toggle", "Play", controls)
         row.addWidget(self._play)
@@ -139,18 +117,11 @@ class SequenceRoom(Room):
         self._nothing = QWidget(lower)
         self._empty = label("", "lead", "quiet", wrap=True, parent=self._nothing)
         self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
-        below = QVBoxLayout(lower)
-        below.setContentsMargins(4, 0, 4, 0)
-        below.addWidget(self.results, 1)
-        below.addWidget(self._nothing, 1)
-        self._begin = KeyButton(self.desk.keys, "desk.tag", "Tag the first play", self._nothing)
+        in_column((self.results, 1), (self._nothing, 1), on=lower, margins=(4, 0, 4, 0))
+        self._begin = KeyButton(self.desk.keys, "desk.tag", "Tag the first play", self._nothing,
+                                lambda: self.desk.keys.act("desk.tag"))
         restyle(self._begin, role="main")
-        self._begin.clicked.connect(lambda: self.desk.keys.act("desk.tag"))
-        words = QVBoxLayout(self._nothing)
-        words.addStretch()
-        words.addWidget(self._empty)
-        words.addWidget(self._begin, 0, Qt.AlignmentFlag.AlignHCenter)
-        words.addStretch()
+        in_column(0, self._empty, (self._begin, 0, Qt.AlignmentFlag.AlignHCenter), 0, on=self._nothing)
         split.setStretchFactor(0, 3)
         split.setStretchFactor(1, 2)
         split.setSizes([440, 290])
@@ -159,14 +130,10 @@ class SequenceRoom(Room):
     def _building_reel(self) -> Iterator[None]:
         column = Wrapping(self._split)
         self.keep_wide(column, 250)
-        layout = QVBoxLayout(column)
-        layout.setContentsMargins(4, 0, 0, 0)
-        layout.setSpacing(6)
         self.editor = SequenceEditor(self.desk, self._words, column)
-        layout.addWidget(self.editor, 1)
         yield
         self.exporting = ExportPanel(self.desk, column)
-        layout.addWidget(self.exporting)
+        in_column((self.editor, 1), self.exporting, on=column, margins=(4, 0, 0, 0), spacing=6)
 
     def _button(self, id: str, text: str, parent: QWidget) -> KeyButton:
         return KeyButton(self.desk.keys, id, text, parent, lambda: self._acts[id]())
@@ -277,13 +244,9 @@ class SequenceRoom(Room):
 
     def _take_us(self) -> None:
         heading = self.session.game.heading
-        self._us_box.clear()
-        for words, team in (("No side is ours", None), (f"We are {heading.home}", Team.HOME),
-                            (f"We are {heading.visitors}", Team.VISITORS)):
-            self._us_box.addItem(words, str(team or ""))
-        ours = str(self.desk.settings.value("sequence/us", ""))
-        self._us = {heading.home: Team.HOME, heading.visitors: Team.VISITORS}.get(ours)
-        self._us_box.setCurrentIndex(self._us_box.findData(str(self._us or "")))
+        self._us = custom_of(self.desk.settings, heading).us
+        offer(self._us_box, (("No side is ours", ""), (f"We are {heading.home}", str(Team.HOME)),
+                             (f"We are {heading.visitors}", str(Team.VISITORS))), str(self._us or ""))
 
     def _on_us(self) -> None:
         chosen, heading = self._us_box.currentData(), self.session.game.heading

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QPlainTextEdit, QWidget
 
 from ...coverage.profile import ProfileError, load_profile
 from ...coverage.profile_words import listed_words, read_words, save_words
-from ..widgets import FormPage, label
+from ..widgets import FormPage, in_column, in_row, label, push_button
 
 
 class CrewWords(FormPage):
@@ -21,22 +21,10 @@ class CrewWords(FormPage):
         self._profile, self._crew = "", ""
         self.remarks, self.praise = self._list("Words for remarks"), self._list("Words of praise")
         self.wrong = label("", "body", "bad", wrap=True)
-        keep, leave = QPushButton("Keep the words"), QPushButton("Leave the words as they were")
-        keep.clicked.connect(self.keep)
-        leave.clicked.connect(self.closed)
-        buttons = QHBoxLayout()
-        buttons.addWidget(keep)
-        buttons.addWidget(leave)
-        buttons.addStretch(1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(label("Words for what is to mend, one on a line; what to do about it behind a colon",
-                               wrap=True))
-        column.addWidget(self.remarks, 2)
-        column.addWidget(label("Words of praise, one on a line"))
-        column.addWidget(self.praise, 1)
-        column.addWidget(self.wrong)
-        column.addLayout(buttons)
+        in_column(label("Words for what is to mend, one on a line; what to do about it behind a colon", wrap=True),
+                  (self.remarks, 2), label("Words of praise, one on a line"), (self.praise, 1), self.wrong,
+                  in_row(push_button("Keep the words", self.keep),
+                         push_button("Leave the words as they were", self.closed.emit), 1), on=self, margins=0)
 
     @staticmethod
     def _list(name: str) -> QPlainTextEdit:

@@ -8,17 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import (
-    QCheckBox,
-    QComboBox,
-    QFileDialog,
-    QFormLayout,
-    QHBoxLayout,
-    QLineEdit,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QFormLayout, QLineEdit, QVBoxLayout, QWidget
 
 from ...coverage.policy import load_policy, policy_names
 from ...coverage.profile import ProfileError, load_profile, profile_names
@@ -27,7 +17,7 @@ from ...tagging.model import CameraPlace, Heading
 from ...tagging.operations import SetHeading
 from ..session import Session
 from ..session_holder import SessionHolder
-from ..widgets import FormPage, label, named, restyle
+from ..widgets import FormPage, choice, in_column, in_row, label, named, push_button
 from .crew_words import CrewWords
 
 _TEAMS = (("visitors", "Visitors"), ("home", "Home"))
@@ -61,37 +51,25 @@ class HeadingForm(SessionHolder, FormPage):
         for name in rulebook_names():
             self.rulebook.addItem(load_rulebook(name).title, name)
         form.addRow("Rules", self.rulebook)
-        self.season = QLineEdit()
-        self.season.setAccessibleName("Season of the rules")
+        self.season = self._line("Season of the rules")
         self.season.setPlaceholderText("the newest")
-        self.season.returnPressed.connect(self.keep)
         form.addRow("Season", self.season)
         self._add_fields(tuple(row for row in _FIELDS if row[0] in _FIRST))
         self._add_fields(tuple(row for row in _FIELDS if row[0] not in _FIRST))
         self.profile = named(QComboBox(self), "Crew profile: what the crew expects of its film")
         self.profile.setToolTip("What the crew expects of its film; the findings follow from it")
-        self.profile_file = QPushButton("From a file…")
-        self.profile_file.setAccessibleName("Take a crew profile from a file")
-        self.profile_file.clicked.connect(self._choose_profile)
-        beside = QHBoxLayout()
-        beside.addWidget(self.profile, 1)
-        beside.addWidget(self.profile_file)
-        self.words_button = QPushButton("Words…")
-        self.words_button.setAccessibleName("Edit the crew's words for remarks and praise")
-        self.words_button.clicked.connect(self._edit_words)
-        beside.addWidget(self.words_button)
+        self.profile_file = push_button("From a file…", self._choose_profile, "Take a crew profile from a file")
+        self.words_button = push_button("Words…", self._edit_words, "Edit the crew's words for remarks and praise")
+        beside = in_row((self.profile, 1), self.profile_file, self.words_button)
         form.addRow("Crew profile", beside)
         self.words = CrewWords()
         self.words.kept.connect(self._take_words)
         self.words.closed.connect(self._close_words)
         self.words.hide()
         form.addRow(self.words)
-        self.angle = QLineEdit()
-        self.angle.setAccessibleName("What this angle is called")
-        self.angle.returnPressed.connect(self.keep)
-        self.place = named(QComboBox(self), "Where this angle's camera stood")
-        for place in CameraPlace:
-            self.place.addItem(place.value.capitalize(), place)
+        self.angle = self._line("What this angle is called")
+        self.place = choice("Where this angle's camera stood",
+                            [(place.value.capitalize(), place) for place in CameraPlace], parent=self)
         form.addRow("This angle", self.angle)
         form.addRow("Its camera", self.place)
         self.policies: dict[str, QCheckBox] = {}
@@ -111,47 +89,33 @@ class HeadingForm(SessionHolder, FormPage):
         for box in (self.rulebook, self.profile):       # a long title is shortened, the form keeps its columns
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.setMinimumContentsLength(6)
-        self.more = QPushButton("More…")
-        self.more.setAccessibleName("Show everything else that can be said of the game")
-        self.more.clicked.connect(lambda: self._show_rest(True))
+        self.more = push_button("More…", lambda: self._show_rest(True),
+                                "Show everything else that can be said of the game")
         self._rest: tuple[Any, ...] = (self.season, *(self.fields[name] for name, _ in _FIELDS if name not in _FIRST),
                                        beside, held_to)
         self.wrong = label("", "body", "bad", wrap=True)
-        keep, leave = QPushButton("Keep"), QPushButton("Leave as it was")
-        keep.setProperty("role", "main")
-        keep.clicked.connect(self.keep)
-        leave.clicked.connect(self.closed)
-        buttons = QHBoxLayout()
-        buttons.addWidget(leave)
-        buttons.addWidget(self.more)
-        buttons.addStretch(1)
-        column = QVBoxLayout(self)
         self.title = label("The game", "title")
         self.asks = label("Who plays, and by which rules? The situation before every play follows from it.", "body",
                           wrap=True)
-        top = QHBoxLayout()         # the button above, where it is in sight on a low screen too
-        top.addWidget(self.title, 1)
-        top.addWidget(keep)
-        column.addLayout(top)
-        column.addWidget(self.asks)
+        # the button above, where it is in sight on a low screen too
+        top = in_row((self.title, 1), push_button("Keep", self.keep, role="main"))
         self.search = QCheckBox("Look through the film for shots and moments now")
         self.search.setToolTip("Found shots come with their kinds, snaps and whistles: find them before you take or "
                                "begin any yourself. It takes about a fifteenth of the film's length, beside your work.")
-        column.addWidget(self.search)
-        column.addLayout(form)
-        column.addWidget(self.wrong)
-        column.addLayout(buttons)
         self.told = label("", "body", "quiet", wrap=True)
-        column.addWidget(self.told)
-        column.addStretch(1)
+        in_column(top, self.asks, self.search, form, self.wrong,
+                  in_row(push_button("Leave as it was", self.closed.emit), self.more, 1), self.told, 1, on=self)
+
+    def _line(self, name: str) -> QLineEdit:
+        line = QLineEdit()
+        line.setAccessibleName(name)
+        line.returnPressed.connect(self.keep)
+        return line
 
     def _add_fields(self, rows: tuple[tuple[str, str], ...]) -> None:
         for name, text in rows:
-            field = QLineEdit()
-            field.setAccessibleName(text)
-            field.returnPressed.connect(self.keep)
-            self._form.addRow(text, field)
-            self.fields[name] = field
+            self.fields[name] = self._line(text)
+            self._form.addRow(text, self.fields[name])
 
     def resizeEvent(self, event) -> None:
         """Put labels above the fields where the form is narrow."""
@@ -260,7 +224,6 @@ class HeadingForm(SessionHolder, FormPage):
             heading = self.heading()
         except ValueError as error:
             self.wrong.setText(str(error))
-            restyle(self.wrong, ink="bad")
             return
         if heading == self.session.game.heading or self.session.do(SetHeading(heading)) is not None:
             self.closed.emit()

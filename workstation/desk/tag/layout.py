@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QSplitter, QWidget
 
 from ..actions import TAG
 from ..picture import PictureView
 from ..remark_entry import RemarkEntry
 from ..room import Desk
 from ..timeline.view import LEAST_HEIGHT, TimelineView
-from ..widgets import Pages
+from ..widgets import Pages, in_column
 from .changes import ChangesView
 from .panel import EntryPanel
 from .plays import PlaysView
@@ -33,10 +33,8 @@ class TagLayout:
     def building(self) -> Iterator[None]:
         """Lay out the room, yielding where the room has to make its own parts."""
         room, desk = self._room, self._desk
-        outer = QVBoxLayout(room)
-        outer.setContentsMargins(0, 0, 0, 0)
         down = self._down = QSplitter(Qt.Orientation.Vertical, room)
-        outer.addWidget(down)
+        in_column(down, on=room, margins=0)
         across = self._across = QSplitter(Qt.Orientation.Horizontal, down)
         self.main = Pages(across)
         left = QWidget(self.main)
@@ -52,27 +50,18 @@ class TagLayout:
         down.setSizes([620, _TIMELINE])
         down.setChildrenCollapsible(False)
         yield
-        stack = QVBoxLayout(left)
-        stack.setContentsMargins(0, 0, 0, 0)
-        stack.setSpacing(0)
         self.picture = PictureView(parent=left)
         self.picture.message = f"No film yet. Open footage ({desk.keys.shown('desk.footage')}) or drop it here."
         self.strip = Strip(desk.keys, left)
         self.panel = EntryPanel(desk, left)
-        stack.addWidget(self.picture, 1)
         self.remark_entry = RemarkEntry(desk, "tag.remark", TAG, left)
-        stack.addWidget(self.remark_entry)
-        stack.addWidget(self.strip)
-        stack.addWidget(self.panel)
+        in_column((self.picture, 1), self.remark_entry, self.strip, self.panel, on=left, margins=0, spacing=0)
         yield
         self._build_side()
 
     def _build_side(self) -> None:
         side = self._side
         side.setMinimumWidth(_LEAST_SIDE)
-        column = QVBoxLayout(side)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
         self.situation = SituationView(self._desk.theme, side)
         self.changes = ChangesView(side)
         self.beside = Pages(side)
@@ -80,9 +69,7 @@ class TagLayout:
         self.plays.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.changes.mark_in(self.plays)
         self.beside.addWidget(self.plays)
-        column.addWidget(self.situation)
-        column.addWidget(self.changes)
-        column.addWidget(self.beside, 1)
+        in_column(self.situation, self.changes, (self.beside, 1), on=side, margins=0, spacing=0)
 
     def fit(self) -> None:
         """The picture keeps the larger part, and where it is narrow the buttons under it take a line more."""

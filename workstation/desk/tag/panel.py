@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import QEvent, QSize, Qt, Signal
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QLabel,
-    QPushButton,
-    QStyle,
-    QStyleOptionButton,
-    QStylePainter,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QLabel, QPushButton, QStyle, QStyleOptionButton, QStylePainter, QWidget
 
 from ...football.notation import Answer, Option
 from ...tagging.own_words.line import WholeEntry, WholeReading
 from ..keys import KeyButton
 from ..room import Desk
-from ..widgets import Wrapping, flow, label, restyle
+from ..widgets import Wrapping, flow, in_column, in_row, label, push_button, restyle
 from .line import EntryLine
 
 _USUALLY = 13       # words that are offered at the start of a line
@@ -101,9 +94,8 @@ class EntryPanel(Wrapping):
         self.line = EntryLine(desk.keys, self)
         self.line.setToolTip(_LINE)
         self.about = label("", "body", "quiet", parent=self)
-        self.commit = KeyButton(desk.keys, "tag.commit", "Keep", self)
+        self.commit = KeyButton(desk.keys, "tag.commit", "Keep", self, self.committed.emit)
         self.commit.setProperty("role", "main")
-        self.commit.clicked.connect(self.committed)
         self._chips_holder, self._chips = flow(4, self)
         self.answer = _AnswerLabel(self._chips_holder)
         self._chip_labels: list[QLabel] = []
@@ -121,33 +113,19 @@ class EntryPanel(Wrapping):
         while len(self._word_buttons) < _USUALLY:
             self._add_word_button()
 
-        top = QHBoxLayout()
-        top.setSpacing(8)
-        top.addWidget(self.about)
-        top.addWidget(self.line, 1)
-        top.addWidget(self.commit)
         while len(self._chip_labels) < _FEW:
             self._add_chip()
         self._chips.addWidget(self.answer)
         self._chips.addWidget(self.also)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(_MARGIN, 8, _MARGIN, 8)
-        column.setSpacing(6)
-        column.addLayout(top)
-        column.addWidget(self._chips_holder)
-        column.addWidget(self._words_holder)
+        in_column(in_row(self.about, (self.line, 1), self.commit, spacing=8), self._chips_holder, self._words_holder,
+                  on=self, margins=(_MARGIN, 8, _MARGIN, 8), spacing=6)
 
     def _digit(self, text: str) -> QPushButton:
-        button = QPushButton(text, self._words_holder)
-        button.setProperty("role", "word")
-        button.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        act = self._rub_out if text == "Erase" else partial(self.insert, text, number=text not in _SIDES)
+        button = push_button(text, act, {"-": "minus", "Erase": "rub out"}.get(text, text), "word",
+                             Qt.FocusPolicy.NoFocus, self._words_holder)
         if len(text) == 1:
             button.setFixedWidth(button.fontMetrics().horizontalAdvance("0") + 18)
-        button.setAccessibleName({"-": "minus", "Erase": "rub out"}.get(text, text))
-        if text == "Erase":
-            button.clicked.connect(self._rub_out)
-        else:
-            button.clicked.connect(lambda _=False, text=text: self.insert(text, number=text not in _SIDES))
         return button
 
     def _add_word_button(self) -> None:

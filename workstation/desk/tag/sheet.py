@@ -5,17 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtWidgets import (
-    QApplication,
-    QComboBox,
-    QFileDialog,
-    QHBoxLayout,
-    QHeaderView,
-    QPushButton,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QApplication, QFileDialog, QHeaderView, QWidget
 
 from ...film.time import spoken_time
 from ...football.notation import write
@@ -29,7 +19,7 @@ from ...tagging.sheet_columns import ColumnMatching, SheetCells
 from ..jobs import Jobs
 from ..session import Session
 from ..session_holder import SessionHolder
-from ..widgets import FormPage, Pages, label, named, restyle, table
+from ..widgets import FormPage, Pages, choice, fill_row, in_column, in_row, label, push_button, say, table
 from .sheet_columns import ColumnsView
 
 _NOT_FILMED = "not filmed"
@@ -49,28 +39,18 @@ class SheetPage(SessionHolder, FormPage):
         self._words: SheetWords | None = None       # what the rows say in own words
         self._pinned: dict[int, int | None] = {}
         self._pairing: Pairing | None = None
-        self.choose = QPushButton("Choose a sheet…")
-        self.choose.setAccessibleName("Choose a sheet")
-        self.choose.clicked.connect(self._choose)
-        self.paste = QPushButton("Paste rows")
-        self.paste.clicked.connect(self.paste_rows)
-        self.mend = QPushButton("Cells as proposed")
+        self.choose = push_button("Choose a sheet…", self._choose, "Choose a sheet")
+        self.paste = push_button("Paste rows", self.paste_rows)
+        self.mend = push_button("Cells as proposed", self._mend)
         self.mend.setToolTip("Read every cell that is not understood as what it is near to")
-        self.mend.clicked.connect(self._mend)
-        self.go_on = QPushButton("Match with the shots")
-        self.go_on.clicked.connect(self._go_on)
-        self.back_to_columns = QPushButton("Columns…")
+        self.go_on = push_button("Match with the shots", self._go_on)
         self.columns = ColumnsView()
         self.columns.changed.connect(self._read)
-        self.back_to_columns.clicked.connect(lambda: self._show_stage(self.columns))
+        self.back_to_columns = push_button("Columns…", lambda: self._show_stage(self.columns))
         self._matching: ColumnMatching | None = None
         self._bad: Sequence[BadCell] = ()
-        self.take = QPushButton("Take it in")
-        self.take.setProperty("role", "main")
-        self.take.clicked.connect(self._take)
+        self.take = push_button("Take it in", self._take, role="main")
         self.take.setEnabled(False)
-        leave = QPushButton("Back")
-        leave.clicked.connect(self.closed)
         self.said = label("CSV or XLSX, or rows copied from a spreadsheet, with their headings. One row is one play.",
                           "body", "quiet", wrap=True)
         self.table = table(["Situation", "Play", "Filmed by shot", ""], "Rows of the sheet and their shots")
@@ -78,19 +58,12 @@ class SheetPage(SessionHolder, FormPage):
         header.setSectionResizeMode(1, QHeaderView.ResizeMode.Stretch)
         for column, width in ((0, 190), (2, 190), (3, 110)):
             self.table.setColumnWidth(column, width)
-        top = QHBoxLayout()
-        top.addWidget(label("Play sheet", "title"))
-        top.addStretch(1)
-        for button in (self.choose, self.paste, self.back_to_columns, self.mend, self.go_on, self.take, leave):
-            top.addWidget(button)
+        top = in_row(label("Play sheet", "title"), 1, self.choose, self.paste, self.back_to_columns, self.mend,
+                     self.go_on, self.take, push_button("Back", self.closed.emit))
         self._stages = Pages()
         self._stages.addWidget(self.table)
         self._stages.addWidget(self.columns)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(14, 10, 14, 10)
-        layout.addLayout(top)
-        layout.addWidget(self.said)
-        layout.addWidget(self._stages, 1)
+        in_column(top, self.said, (self._stages, 1), on=self, margins=(14, 10, 14, 10))
 
     def show_session(self, session: Session) -> None:
         """Take in another session, without rows."""
@@ -189,12 +162,11 @@ class SheetPage(SessionHolder, FormPage):
         if asks and matching is not None:
             wrong = matching.problem or (f"{len(self._bad)} cells are not understood." if self._bad else
                                          "" if self._rows else "No row says anything.")
-            restyle(self.said, ink="bad" if wrong else "quiet")
-            self.said.setText(wrong or f"{len(self._rows)} plays are read with these columns. Nothing is taken in yet.")
+            say(self.said, wrong or f"{len(self._rows)} plays are read with these columns. Nothing is taken in yet.",
+                "bad" if wrong else "quiet")
 
     def _fail(self, why: str) -> None:
-        restyle(self.said, ink="bad")
-        self.said.setText(why)
+        say(self.said, why, "bad")
 
     # -- matching -----------------------------------------------------------------------------
     def _show_rows(self, rows: Sequence[SheetRow], words: SheetWords | None = None) -> None:
@@ -236,17 +208,12 @@ class SheetPage(SessionHolder, FormPage):
                 mark = "chosen" if pair.row in self._pinned else "" if pair.sure else "not sure"
                 cells = [spoken_situation(step.before, session.rulebook.field_length), line or step.play.kind.value, "",
                          mark or ("! " + step.problems[0] if step.problems else "")]
-                box = named(QComboBox(self.table), f"Shot that films row {pair.row + 1}")
-                box.addItem(_NOT_FILMED, None)
-                for shot in free:
-                    box.addItem(names[shot], shot)
+                box = choice(f"Shot that films row {pair.row + 1}",
+                             ((_NOT_FILMED, None), *((names[shot], shot) for shot in free)), parent=self.table)
                 box.setCurrentIndex(box.findData(pair.shot) if pair.shot is not None else 0)
                 box.activated.connect(lambda _, row=pair.row, box=box: self.pin(row, box.currentData()))
                 self.table.setCellWidget(place, 2, box)
-            for column, text in enumerate(cells):
-                item = QTableWidgetItem(text)
-                item.setToolTip(text)
-                self.table.setItem(place, column, item)
+            fill_row(self.table, place, cells)
         if self._stages.currentWidget() is self.table:
             self._tell_pairs()
 
@@ -254,13 +221,12 @@ class SheetPage(SessionHolder, FormPage):
         pairing = self._pairing
         if pairing is None:
             return
-        restyle(self.said, ink="quiet")
         gaps = len(pairing.rows_without_shot)
         extra = len(pairing.shots_without_row)
         unsure = sum(not pair.sure and pair.row not in self._pinned for pair in pairing.pairs if pair.row is not None)
-        self.said.setText(f"{len(self._rows)} rows, {gaps} of them on no shot, {extra} shots without a row, "
-                          f"{unsure} pairs that could also lie otherwise. Choose another shot where one is wrong; "
-                          f"the rows around it follow. {self._words.told if self._words is not None else ''}".rstrip())
+        say(self.said, f"{len(self._rows)} rows, {gaps} of them on no shot, {extra} shots without a row, "
+                       f"{unsure} pairs that could also lie otherwise. Choose another shot where one is wrong; "
+                       f"the rows around it follow. {self._words.told if self._words is not None else ''}".rstrip())
 
     def pin(self, row: int, shot: int | None) -> None:
         """Say by hand which shot films a row; the rest is matched around it."""

@@ -5,19 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QComboBox,
-    QHeaderView,
-    QSplitter,
-    QTableWidgetItem,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QAbstractItemView, QComboBox, QHeaderView, QSplitter, QTableWidgetItem, QWidget
 
 from ...football.sheet import BadCell
 from ...tagging.sheet_columns import CHOICES, ColumnMatching
-from ..widgets import label, named, table
+from ..widgets import choice, fill_row, in_column, label, table
 
 _LEFT_OUT = "leave out"
 _CELL = 2           # the column of the lower table that is typed into
@@ -48,18 +40,13 @@ class ColumnsView(QWidget):
         for column, width in ((0, 60), (1, 120), (_CELL, 200)):
             self.cells.setColumnWidth(column, width)
         self._around = QWidget(self)
-        below = QVBoxLayout(self._around)
-        below.setContentsMargins(0, 0, 0, 0)
-        below.addWidget(label("Cells that are not understood: type them anew, Enter keeps each", "body", "quiet",
-                              wrap=True))
-        below.addWidget(self.cells, 1)
+        in_column(label("Cells that are not understood: type them anew, Enter keeps each", "body", "quiet", wrap=True),
+                  (self.cells, 1), on=self._around, margins=0)
         split = QSplitter(Qt.Orientation.Vertical, self)
         split.addWidget(self.columns)
         split.addWidget(self._around)
         split.setChildrenCollapsible(False)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(split)
+        in_column(split, on=self, margins=0)
 
     def show_matching(self, matching: ColumnMatching) -> None:
         """Show the headings of a sheet, each with what it is read as."""
@@ -77,11 +64,8 @@ class ColumnsView(QWidget):
         for index, heading in enumerate(matching.cells.headings):
             name = heading or f"column {index + 1}, without a heading"
             self.columns.setItem(index, 0, QTableWidgetItem(name))
-            box = QComboBox(self.columns)
-            box.addItem(_LEFT_OUT, None)
-            for column in CHOICES:
-                box.addItem(column.replace("_", " "), column)
-            named(box, f"What “{name}” is read as")
+            box = choice(f"What “{name}” is read as", ((_LEFT_OUT, None), *(
+                (column.replace("_", " "), column) for column in CHOICES)), parent=self.columns)
             box.activated.connect(lambda _, index=index, box=box: self._choose(index, box.currentData()))
             self.columns.setCellWidget(index, 2, box)
             self.boxes.append(box)
@@ -94,12 +78,9 @@ class ColumnsView(QWidget):
             self.cells.setRowCount(len(bad))
             for place, cell in enumerate(bad):
                 why = f"Is it “{cell.proposal}”? {cell.problem}" if cell.proposal else cell.problem
-                for column, text in enumerate((str(cell.row), cell.column.replace("_", " "), cell.cell, why)):
-                    item = QTableWidgetItem(text)
-                    item.setToolTip(text)
-                    if column != _CELL:
-                        item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
-                    self.cells.setItem(place, column, item)
+                items = fill_row(self.cells, place, (str(cell.row), cell.column.replace("_", " "), cell.cell, why))
+                for item in (*items[:_CELL], *items[_CELL + 1:]):
+                    item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
             if bad:
                 self.cells.setCurrentCell(min(max(at, 0), len(bad) - 1), _CELL)
         self._around.setVisible(bool(bad))

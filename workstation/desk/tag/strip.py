@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMenu, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QMenu, QPushButton, QSizePolicy, QWidget
 
 from ...film.time import spoken_time
 from ...tagging.model import MomentKind, Shot
@@ -13,7 +14,7 @@ from ...tagging.suggestions import FilmSuggestions, Offer
 from ..actions import MARKS, moment_action
 from ..keys import KeyButton, KeyMap
 from ..session import Session
-from ..widgets import Wrapping, flow, label
+from ..widgets import Wrapping, flow, in_column, in_row, label
 
 _SHORT = {MomentKind.CONFRONTATION_OVER: "Over", MomentKind.RESULT_SHOWN: "Result",
           MomentKind.CARE: "Care given"}      # on their buttons
@@ -40,45 +41,32 @@ class Strip(Wrapping):
                  pages: Mapping[str, Callable[[], object]]) -> Iterator[None]:
         """Make what is on it. *pages* are what Find, Set, Game and Sheet do, by the ids of their actions."""
         keys = self._keys
-        row = QHBoxLayout()
-        row.setSpacing(8)
-        self._lines = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        self._lines.setSpacing(4)
-        self._lines.addLayout(row, 1)
+        row = in_row(spacing=8)
         beside, at_end = flow(8, self)
-        self._lines.addWidget(beside)
+        self._lines = in_row((row, 1), beside, spacing=4)
         holder, moments = flow(3, self)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(12, 5, 12, 3)
-        column.setSpacing(4)
-        column.addLayout(self._lines)
-        column.addWidget(holder)
+        in_column(self._lines, holder, on=self, margins=(12, 5, 12, 3), spacing=4)
 
-        self.play_button = KeyButton(keys, "tag.toggle", "Play", self)
-        self.play_button.clicked.connect(toggle)
+        self.play_button = KeyButton(keys, "tag.toggle", "Play", self, toggle)
         self.clock = label("", "body", parent=self)
         self.clock.setAccessibleName("Place in the film")
         self.rate = label("", "body", "quiet", parent=self)
         self.shot_label = label("", "body", "quiet", elide=True, parent=self)
         self.shot_label.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self.take_button = self._button("tag.take", "Take", self)
-        self.take_button.clicked.connect(take)
+        self.take_button = self._button("tag.take", "Take", self, take)
         self.take_button.hide()
         for widget, stretch in ((self.play_button, 0), (self.clock, 0), (self.rate, 0), (self.take_button, 0),
                                 (self.shot_label, 1)):
             row.addWidget(widget, stretch)
         for id, text in _PAGES.items():
-            button = self._button(id, text, beside)
-            button.clicked.connect(pages[id])
-            at_end.addWidget(button)
-        self.yards = self._button("desk.yards", "Yards", beside)
-        self.yards.clicked.connect(lambda: keys.act("desk.yards"))
+            at_end.addWidget(self._button(id, text, beside, pages[id]))
+        self.yards = self._button("desk.yards", "Yards", beside, lambda: keys.act("desk.yards"))
         self.yards.hide()
         at_end.addWidget(self.yards)
         yield
         for kind in MARKS:
-            button = self._button(moment_action(kind), _SHORT.get(kind, kind.value.capitalize()), holder)
-            button.clicked.connect(lambda _=False, kind=kind: mark(kind))
+            button = self._button(moment_action(kind), _SHORT.get(kind, kind.value.capitalize()), holder,
+                                  partial(mark, kind))
             moments.addWidget(button)
             self.marks[kind] = button
         self._more = QPushButton("More marks ▾", holder)
@@ -162,8 +150,8 @@ class Strip(Wrapping):
             self.take_button.setText(text)
         self.take_button.setVisible(bool(text))
 
-    def _button(self, id: str, text: str, parent: QWidget) -> KeyButton:
-        button = KeyButton(self._keys, id, text, parent)
+    def _button(self, id: str, text: str, parent: QWidget, act: Callable[[], object]) -> KeyButton:
+        button = KeyButton(self._keys, id, text, parent, act)
         button.setProperty("role", "mark")
         return button
 
