@@ -90,7 +90,7 @@ def main() -> None:
     told("scroll step in ten minutes (60 Hz: 16.7)", spent(scroll, 300))
 
     def play(n):
-        view._time = 5000 + n / 30
+        view.time = 5000 + n / 30
         view.repaint()
 
     told("move the playhead only", spent(play, 200))

@@ -88,11 +88,11 @@ def test_one_key_shows_the_same_moment_from_the_next_angle_and_back(qtbot, opene
 def test_the_playhead_follows_into_the_next_angle_and_back(qtbot, opened_two):
     window, timeline = opened_two, opened_two.room.timeline
     window.session.seek(window.session.film.instant_at(SNAP_2))
-    qtbot.waitUntil(lambda: settled(window) and timeline._time == pytest.approx(SNAP_2, abs=0.1), timeout=10000)
+    qtbot.waitUntil(lambda: settled(window) and timeline.time == pytest.approx(SNAP_2, abs=0.1), timeout=10000)
     press(window, "desk.angle")
-    qtbot.waitUntil(lambda: settled(window) and timeline._time == pytest.approx(SNAP_2_THERE, abs=0.1), timeout=10000)
+    qtbot.waitUntil(lambda: settled(window) and timeline.time == pytest.approx(SNAP_2_THERE, abs=0.1), timeout=10000)
     press(window, "desk.angle")
-    qtbot.waitUntil(lambda: settled(window) and timeline._time == pytest.approx(SNAP_2, abs=0.1), timeout=10000)
+    qtbot.waitUntil(lambda: settled(window) and timeline.time == pytest.approx(SNAP_2, abs=0.1), timeout=10000)
 
 
 def test_a_snap_moved_in_the_further_angle_moves_in_the_first(qtbot, opened_two):

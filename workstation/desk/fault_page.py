@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QCheckBox, QPlainTextEdit, QWidget
 
 from .. import log
 from ..fault_facts import fault_facts
-from .widgets import Wrapping, in_column, in_row, label, push_button
+from .widgets import EscCloses, Wrapping, in_column, in_row, label, push_button
 
 
-class FaultPage(Wrapping):
+class FaultPage(EscCloses, Wrapping):
     """``closed`` is sent when the person is through with it. Nothing leaves the machine but by the person's hand."""
 
     closed = Signal()
@@ -44,13 +44,6 @@ class FaultPage(Wrapping):
         self.named.setChecked(False)
         self._fill()
         self.copy.setFocus()
-
-    def keyPressEvent(self, event) -> None:
-        """Close the page on Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
-            super().keyPressEvent(event)
 
     def _fill(self) -> None:
         self.text.setPlainText(fault_facts(self._more, self.named.isChecked()))

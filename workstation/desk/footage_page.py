@@ -67,13 +67,8 @@ class FootagePage(SessionHolder, QWidget):
         """A button for an action, whose keys are bound here unless the window has bound them."""
         return KeyButton(self._keys, id, text, act=act, bound_in=self if is_bound else None)
 
-    def show_session(self, session: Session | None) -> None:
-        """Show the film of *session* whenever the page is seen from now on; None shows none."""
-        if self.has_session:
-            self.session.game_changed.disconnect(self._changed)
-        self._session = session
-        if session is not None:
-            session.game_changed.connect(self._changed)
+    def _follows(self, session: Session) -> list:
+        return [(session.game_changed, self._changed)]
 
     def _changed(self, *_) -> None:
         if self.isVisible():

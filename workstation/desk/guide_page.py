@@ -5,20 +5,20 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QUrl, Signal
-from PySide6.QtGui import QImage, QKeySequence, QTextCursor, QTextDocument
+from PySide6.QtGui import QImage, QTextCursor, QTextDocument
 from PySide6.QtWidgets import QFileDialog, QLineEdit, QListWidget, QListWidgetItem, QTextBrowser, QWidget
 
 from .jobs import Job
 from .keys import KeyButton, KeyMap
 from .theme import Theme
 from .timers import timer
-from .widgets import in_column, in_row, label, push_button, say
+from .widgets import EscCloses, in_column, in_row, label, push_button, say
 
 _MARGIN = 40        # pixels beside a picture
 _SETTLED = 80       # milliseconds after the page changed its width
 
 
-class GuidePage(QWidget):
+class GuidePage(EscCloses, QWidget):
     """A page of its own, not a dialog; ``closed`` is sent when the person is through with it."""
 
     closed = Signal()
@@ -63,13 +63,6 @@ class GuidePage(QWidget):
         self.search.setFocus()
         self.search.selectAll()
 
-    def keyPressEvent(self, event) -> None:
-        """Close the page on Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
-            super().keyPressEvent(event)
-
     def find_next(self) -> None:
         """Go to the next place that says what is looked for, in this chapter and then in the following ones; with a
         question in other words, to the next best passage."""
@@ -88,12 +81,8 @@ class GuidePage(QWidget):
         from ..delivery.guide import chapters  # imported here: it reads the whole notation
         from ..delivery.guide_search import passages
 
-        made = chapters(self._key)
+        made = chapters(lambda id: next(iter(self._keys.spelled(id)), ""))
         return [[(each, self._without_markup(each.text)) for each in made], passages(made)]
-
-    def _key(self, id: str) -> str:
-        keys = self._keys.keys(id)
-        return QKeySequence(keys[0]).toString(QKeySequence.SequenceFormat.NativeText) if keys else ""
 
     @staticmethod
     def _without_markup(text: str) -> str:

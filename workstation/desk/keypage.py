@@ -11,10 +11,10 @@ from PySide6.QtWidgets import QFileDialog, QHeaderView, QKeySequenceEdit, QLineE
 from ..film.writing import written_whole
 from ..football.notation.guide import listed
 from .keys import KeyMap
-from .widgets import fill_row, in_column, in_row, label, push_button, say, table
+from .widgets import EscCloses, fill_row, in_column, in_row, label, push_button, say, table
 
 
-class KeyPage(QWidget):
+class KeyPage(EscCloses, QWidget):
     """A page of its own, not a dialog; ``closed`` is sent when the person is through with it."""
 
     closed = Signal()
@@ -65,13 +65,6 @@ class KeyPage(QWidget):
         self._first = group
         self.search.clear()
 
-    def keyPressEvent(self, event) -> None:
-        """Close the page on Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
-            super().keyPressEvent(event)
-
     def _fill(self) -> None:
         if not self.isVisible():
             return
@@ -79,9 +72,7 @@ class KeyPage(QWidget):
         actions = sorted(self._keys.search(self.search.text()), key=lambda action: action.group != self._first)
         self.table.setRowCount(len(actions))
         for row, action in enumerate(actions):
-            keys = "   ".join(QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)
-                              for key in self._keys.keys(action.id))
-            for column, text in enumerate((action.text, action.group, keys)):
+            for column, text in enumerate((action.text, action.group, "   ".join(self._keys.spelled(action.id)))):
                 item = QTableWidgetItem(text)
                 item.setData(Qt.ItemDataRole.UserRole, action.id)
                 self.table.setItem(row, column, item)

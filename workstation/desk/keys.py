@@ -92,11 +92,14 @@ class KeyMap(QObject):
     def shown(self, id: str) -> str:
         """The first key as it is shown, or an empty text."""
         if id not in self._read:
-            keys = self.keys(id)
-            text = QKeySequence(keys[0]).toString(QKeySequence.SequenceFormat.NativeText) if keys else ""
+            text = next(iter(self.spelled(id)), "")
             self._read[id] = text.replace("Return", "Enter").replace("Left", "←").replace("Right", "→").replace(
                 "PgUp", "Page Up").replace("PgDown", "Page Down")
         return self._read[id]
+
+    def spelled(self, id: str) -> list[str]:
+        """All keys of an action in the system's own words."""
+        return [QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText) for key in self.keys(id)]
 
     def holder(self, key: str, group: str, besides: str = "") -> Action | None:
         """The action other than *besides* that has *key* where an action of *group* would use it."""
@@ -133,18 +136,19 @@ class KeyMap(QObject):
             self._settings.remove(f"keys/{id}")
         else:
             self._settings.setValue(f"keys/{id}", keys or "")
-        self._forget_read()
-        for action in self._bound.get(id, []):
-            action.setShortcuts([QKeySequence(key) for key in self.keys(id)])
-        self.changed.emit()
+        self._change((id,))
         return None
 
     def reset(self) -> None:
         """Back to the keys as delivered."""
         self._settings.remove("keys")
+        self._change(self._bound)
+
+    def _change(self, ids: Iterable[str]) -> None:
+        """Bind the actions of these ids to their keys as they are in the settings now."""
         self._forget_read()
-        for id, bound in self._bound.items():
-            for action in bound:
+        for id in ids:
+            for action in self._bound.get(id, ()):
                 action.setShortcuts([QKeySequence(key) for key in self.keys(id)])
         self.changed.emit()
 
@@ -154,11 +158,8 @@ class KeyMap(QObject):
         self._read.clear()
         self._holders.clear()
         for action in self._actions.values():
-            self._hold(action)
-
-    def _hold(self, action: Action) -> None:
-        for key in self.keys(action.id):
-            self._holders.setdefault(_spelling(key), []).append(action)
+            for key in self.keys(action.id):
+                self._holders.setdefault(_spelling(key), []).append(action)
 
     def bind(self, id: str, widget: QWidget, callback: Callable[[], object]) -> QAction:
         """Let the action's keys call *callback* while *widget* or something in it has the focus; those of an action
@@ -213,7 +214,7 @@ class KeyMap(QObject):
         heights = [0, 0, 0]
         for group, actions in sorted(groups.items(), key=lambda item: -len(item[1])):
             lines = [f"<p><b>{html.escape(group)}</b></p><table width='100%' cellspacing='0' cellpadding='1'>"]
-            lines += [f"<tr><td width='38%'><code>{html.escape(self._all_shown(a.id))}</code></td>"
+            lines += [f"<tr><td width='38%'><code>{html.escape('  '.join(self.spelled(a.id)) or '–')}</code></td>"
                       f"<td>{html.escape(a.text)}</td></tr>" for a in actions]
             lines.append("</table>")
             shortest = heights.index(min(heights))
@@ -222,10 +223,6 @@ class KeyMap(QObject):
         cells = "".join(f"<td width='33%' valign='top'>{''.join(lines)}</td>" for lines in columns)
         return (f"<html><head><title>Keys</title></head><body><h2>Keys</h2>"
                 f"<table width='100%' cellspacing='6'><tr>{cells}</tr></table></body></html>")
-
-    def _all_shown(self, id: str) -> str:
-        return "  ".join(QKeySequence(key).toString(QKeySequence.SequenceFormat.NativeText)
-                         for key in self.keys(id)) or "–"
 
     def print_to(self, path: Path) -> None:
         """Write the map to one page of A4 landscape (PDF). Raises OSError if the file cannot be written."""

@@ -102,12 +102,11 @@ class MatchingPage(SessionHolder, Wrapping):
     # -- showing ------------------------------------------------------------------------------------------
     def show_session(self, session: Session | None) -> None:
         """Show the rows of *session* whenever the page is seen from now on; None shows none."""
-        if self.has_session:
-            self.session.game_changed.disconnect(self._changed)
-        self._session = session
+        super().show_session(session)
         self._close_pictures()
-        if session is not None:
-            session.game_changed.connect(self._changed)
+
+    def _follows(self, session: Session) -> list:
+        return [(session.game_changed, self._changed)]
 
     def _close_pictures(self) -> None:
         for pictures in self._pictures:

@@ -127,16 +127,14 @@ class PracticePage(SessionHolder, QWidget):
     # -- coming and going ----------------------------------------------------------------------------------
     def show_session(self, session: Session | None) -> None:
         """Practise on *session*'s game from now on; None: on none. A run that is under way goes on where it was."""
-        if self._session is session:
-            return
-        if self.has_session:
-            self.session.playing_changed.disconnect(self._on_playing)
-        self._session = session
-        self.exercise, self._kept = None, None
-        self._serial += 1
-        self.picture.show_session(session)
-        if session is not None:
-            session.playing_changed.connect(self._on_playing)
+        if self._session is not session:
+            super().show_session(session)
+            self.exercise, self._kept = None, None
+            self._serial += 1
+            self.picture.show_session(session)
+
+    def _follows(self, session: Session) -> list:
+        return [(session.playing_changed, self._on_playing)]
 
     def showEvent(self, event) -> None:
         """Prepare an exercise, or go on with the one under way."""

@@ -99,7 +99,7 @@ class Room(SessionHolder, QWidget):
 
     def enter(self, session: Session) -> None:
         """The room comes into view with *session*; called each time."""
-        self._session = session
+        self.show_session(session)
 
     def begin(self) -> None:
         """The game that was entered is a new one: ask what has to be known first."""
@@ -112,4 +112,4 @@ class Room(SessionHolder, QWidget):
 
     def forget(self) -> None:
         """The session is about to close; give it up."""
-        self._session = None
+        self.show_session(None)

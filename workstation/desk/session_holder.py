@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
+
+from PySide6.QtCore import SignalInstance
 
 if TYPE_CHECKING:
     from .session import Session
@@ -29,3 +32,17 @@ class SessionHolder:
     def has_session(self) -> bool:
         """Whether a session is shown."""
         return self._session is not None
+
+    def show_session(self, session: Session | None) -> None:
+        """Take in another session, or None when the game is closed, and follow its signals from now on."""
+        if self._session is not None:
+            for signal, slot in self._follows(self._session):
+                signal.disconnect(slot)
+        self._session = session
+        if session is not None:
+            for signal, slot in self._follows(session):
+                signal.connect(slot)
+
+    def _follows(self, session: Session) -> list[tuple[SignalInstance, Callable[..., object]]]:
+        """The signals of the session that are followed, each with the method that it calls."""
+        return []

@@ -134,11 +134,13 @@ def push_button(text: str, act: Callable[[], object], name: str = "", role: str 
 
 class Field(QLineEdit):
     """A line to type in, which a screen reader calls *name*. Enter ends here: it is no key of the page around it, and
-    *act*, what it does, may move the focus, where the same key press must not act again."""
+    *act*, what it does, may move the focus, where the same key press must not act again. With *give_up*, which it
+    calls, Esc ends here too."""
 
     def __init__(self, parent: QWidget | None = None, *, name: str = "", hint: str = "", is_search: bool = False,
-                 act: Callable[[], object] | None = None):
+                 act: Callable[[], object] | None = None, give_up: Callable[[], object] | None = None):
         super().__init__(parent)
+        self._give_up = give_up
         self.setAccessibleName(name)
         self.setPlaceholderText(hint)
         self.setClearButtonEnabled(is_search)
@@ -146,15 +148,20 @@ class Field(QLineEdit):
             self.returnPressed.connect(act)
 
     def event(self, event: QEvent) -> bool:
-        """Claim Enter before it acts as a shortcut."""
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride \
-                and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not event.modifiers() & _HELD:
+        """Claim Enter and Esc before they act as shortcuts."""
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and (
+                (event.key() == Qt.Key.Key_Escape and self._give_up is not None)
+                or (event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not event.modifiers() & _HELD)):
             event.accept()
             return True
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Edit the text; Enter goes no further than the field."""
+        """Edit the text; Enter goes no further than the field, nor does an Esc that gives it up."""
+        if event.key() == Qt.Key.Key_Escape and self._give_up is not None:
+            self._give_up()
+            event.accept()
+            return
         super().keyPressEvent(event)
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             event.accept()
@@ -416,7 +423,18 @@ class Wrapping(QFrame):
             self.updateGeometry()
 
 
-class FormPage(QFrame):
+class EscCloses:
+    """Mixin of pages that Esc closes; they have a signal ``closed``."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Close the page on Esc."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()                  # type: ignore[attr-defined]  # of the page
+        else:
+            super().keyPressEvent(event)        # type: ignore[misc]  # of its widget
+
+
+class FormPage(EscCloses, QFrame):
     """A page beside the film or in its place, which Esc closes. Keys without Ctrl or Alt are for what stands on it:
     arrows choose in its boxes and lists, and do not act in the room around. Function keys act as ever."""
 
@@ -429,13 +447,6 @@ class FormPage(QFrame):
             event.accept()
             return True
         return super().event(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Close the page on Esc."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.closed.emit()
-        else:
-            super().keyPressEvent(event)
 
 
 class Pages(QStackedWidget):

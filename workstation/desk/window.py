@@ -278,14 +278,11 @@ class MainWindow(QMainWindow):
     def _room_entered_last(self) -> str:
         return str(self.settings.value("room", ROOMS[0].name))
 
-    def _fail(self, what: str, todo: str) -> None:
-        self.message.fail(what, todo)
-
     def _take(self, session: Session, room: str) -> None:
         self.close_game()
         session.setParent(self)
         self.session = session
-        session.failed.connect(self._fail)
+        session.failed.connect(self.message.fail)
         self._lightening.follow(session)
         session.game_changed.connect(self._refresh)
         session.game_changed.connect(self._builder.rest)

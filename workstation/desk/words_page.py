@@ -155,12 +155,12 @@ class WordsPage(SessionHolder, Wrapping):
     # -- the session --------------------------------------------------------------------------
     def show_session(self, session: Session | None) -> None:
         """Edit the words of *session* from now on; None edits none."""
-        if self.has_session:
-            self.session.game_changed.disconnect(self._changed)
-        self._session = session
+        super().show_session(session)
         if session is not None:
-            session.game_changed.connect(self._changed)
             self._take(session.vocabulary)
+
+    def _follows(self, session: Session) -> list:
+        return [(session.game_changed, self._changed)]
 
     def _changed(self, *_) -> None:
         """Another vocabulary came in, by undo say; what is being edited gives way only if nothing was changed."""

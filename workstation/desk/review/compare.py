@@ -6,7 +6,6 @@ from __future__ import annotations
 import time as clock
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QImage
@@ -24,12 +23,10 @@ from ..keys import KeyButton
 from ..picture import PictureView
 from ..player import image_of
 from ..room import Desk
+from ..session import Session
 from ..session_holder import SessionHolder
 from ..timers import timer
 from ..widgets import in_column, in_row, label, named
-
-if TYPE_CHECKING:
-    from ..session import Session
 
 _MEMORY = 150 << 20     # bytes for each side
 

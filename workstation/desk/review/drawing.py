@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from math import atan2, cos, hypot, pi, sin
-from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QObject, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QKeyEvent, QPainter, QPainterPath, QPen
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtCore import QObject, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen
 
 from ...delivery.overlay import EDGE, INK
 from ...film.time import Instant
@@ -17,11 +15,10 @@ from ...tagging.drawn import shown_at, spans_of
 from ...tagging.model import Drawing, DrawingKind, Game
 from ...tagging.operations import AddDrawing, ChangeDrawing, RemoveDrawing
 from ..picture import PictureView
+from ..session import Session
 from ..session_holder import SessionHolder
+from ..widgets import Field
 from .drawing_grip import Held
-
-if TYPE_CHECKING:
-    from ..session import Session
 
 _LEAST = 0.012      # fractions of the picture; anything shorter was a click by mistake
 _STEP = 0.02        # how far an arrow key moves the pencil; with Shift a quarter of that
@@ -86,10 +83,8 @@ class DrawingLayer(SessionHolder, QObject):
         self._dragged: tuple[float, float] | None = None    # where the mouse has it
         self._game = Game()                                 # whose drawings' spans are cached
         self._spans: dict[int, tuple[Fraction, Fraction]] = {}
-        self._writing = QLineEdit(picture)
-        self._writing.setAccessibleName("Words on the picture")
-        self._writing.setPlaceholderText("Words, then Enter")
-        self._writing.installEventFilter(self)
+        self._writing = Field(picture, name="Words on the picture", hint="Words, then Enter", act=self._write,
+                              give_up=self._stop_writing)
         self._writing.hide()
         picture.overlay = self._paint
         picture.pressed.connect(self._press)
@@ -267,19 +262,6 @@ class DrawingLayer(SessionHolder, QObject):
         film = self.session.film
         end = self.session.time + Fraction(self.hold)
         return film.sources[-1].end if end >= film.duration else film.instant_at(end)
-
-    def eventFilter(self, watched, event: QEvent) -> bool:
-        """While a text is typed into the picture, Enter writes it and Esc gives it up."""
-        if isinstance(event, QKeyEvent) and event.type() != QEvent.Type.KeyRelease and event.key() == Qt.Key.Key_Escape:
-            if event.type() == QEvent.Type.KeyPress:
-                self._stop_writing()
-            event.accept()
-            return True
-        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress and event.key() in (
-                Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self._write()       # and no further: outside this line Enter puts the pencil down
-            return True
-        return super().eventFilter(watched, event)
 
     # -- painting ----------------------------------------------------------------------------------------
 

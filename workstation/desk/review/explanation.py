@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QScrollArea, QWidget
 
 from ...coverage.finding import Finding
@@ -57,8 +56,7 @@ class Explanation(Wrapping):
         self.best = KeyButton(desk.keys, "review.best", "Beside the best")
         self.yards = KeyButton(desk.keys, "desk.yards", "Yards from the picture",
                                act=lambda: desk.keys.act("desk.yards"))
-        self.answer = Field(name="Answer", act=self._take_answer)
-        self.answer.installEventFilter(self)
+        self.answer = Field(name="Answer", act=self._take_answer, give_up=self._stop_asking)
         self._fault = label("", "small", "bad", wrap=True)
         holder, buttons = flow()
         for button in (self.agree, self.waive, self.comment, self.clear, self.best, self.yards):
@@ -162,12 +160,3 @@ class Explanation(Wrapping):
         self._fault.hide()
         if had_focus:
             self.ended.emit()
-
-    def eventFilter(self, watched, event: QEvent) -> bool:
-        """Claim Esc while a reason is typed."""
-        if isinstance(event, QKeyEvent) and event.type() != QEvent.Type.KeyRelease and event.key() == Qt.Key.Key_Escape:
-            if event.type() == QEvent.Type.KeyPress:
-                self._stop_asking()
-            event.accept()      # here it is not the key that leaves what the room shows
-            return True
-        return super().eventFilter(watched, event)

@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QListWidgetItem, QWidget
 
 from ...film.time import Instant, spoken_time
 from ...tagging.model import Game, Note
 from ..room import Desk
 from ..widgets import Field
-from .searched_list import SearchedList
+from .searched_list import SearchedList, said_with
 
 
 def found(game: Game, words: str) -> list[Note]:
     """The notes that contain all of *words*, in film order."""
-    wanted = words.casefold().split()
-    known = {source.id for source in game.film.sources}
-    notes = [note for note in game.notes
-             if note.at.source in known and all(word in note.text.casefold() for word in wanted)]
-    return sorted(notes, key=lambda note: game.film.time_of(note.at))
+    return said_with(words, game.film, game.notes, lambda note: note.text)
 
 
 class NoteList(SearchedList):
@@ -47,7 +42,7 @@ class NoteEntry(Field):
     ended = Signal()
 
     def __init__(self, parent: QWidget | None = None):
-        super().__init__(parent, name="Note at this moment", act=self._take)
+        super().__init__(parent, name="Note at this moment", act=self._take, give_up=self._end)
         self._about: Instant | Note | None = None
         self.hide()
 
@@ -78,12 +73,6 @@ class NoteEntry(Field):
             self.written.emit(self._about, words)
         self.ended.emit()
 
-    def event(self, event: QEvent) -> bool:
-        """Claim Esc before it acts as a shortcut."""
-        if isinstance(event, QKeyEvent) and event.type() != QEvent.Type.KeyRelease and event.key() == Qt.Key.Key_Escape:
-            if event.type() == QEvent.Type.KeyPress:
-                self.hide()
-                self.ended.emit()
-            event.accept()
-            return True
-        return super().event(event)
+    def _end(self) -> None:
+        self.hide()
+        self.ended.emit()

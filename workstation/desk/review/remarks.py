@@ -9,18 +9,13 @@ from ...film.time import spoken_time
 from ...tagging.model import Game, Remark
 from ..remark_entry import OfferedWord
 from ..room import Desk
-from .searched_list import SearchedList
+from .searched_list import SearchedList, said_with
 
 
 def found(game: Game, words: str) -> list[Remark]:
     """The remarks that contain all of *words*, in film order; ``praise`` finds the praise."""
-    wanted = words.casefold().split()
-    known = {source.id for source in game.film.sources}
-
-    def text(remark: Remark) -> str:
-        return f"{'praise' if remark.praise else 'remark'} {remark.word} {remark.comment}".casefold()
-    remarks = [each for each in game.remarks if each.at.source in known and all(word in text(each) for word in wanted)]
-    return sorted(remarks, key=lambda each: game.film.time_of(each.at))
+    return said_with(words, game.film, game.remarks,
+                     lambda each: f"{'praise' if each.praise else 'remark'} {each.word} {each.comment}")
 
 
 class RemarkList(SearchedList):

@@ -8,7 +8,7 @@ from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
+from PySide6.QtWidgets import QWidget
 
 from ...film.time import Instant
 from ...tagging.layout import layout_of
@@ -52,6 +52,7 @@ class ReviewRoom(ReviewLayout):
         stored = str(self.desk.settings.value("review/run_up", RUN_UP))
         self._set_run_up(int(stored) if stored.isdigit() and int(stored) in RUN_UPS else RUN_UP)
         self._bind()
+        self._holders = (self.picture, self.drawing, self.timeline, self.summary, self.walk, self.remark_entry)
 
     def _set_run_up(self, seconds: int) -> None:
         self.walk.run_up = seconds
@@ -96,22 +97,18 @@ class ReviewRoom(ReviewLayout):
         if session is not self._session:
             self._release()
             super().enter(session)
-            session.game_changed.connect(self._on_change)
-            session.derived_changed.connect(self._on_change)
-            session.position_changed.connect(self._on_position)
-            session.playing_changed.connect(self._on_playing)
-            session.rate_changed.connect(self._on_rate)
             self.picture.message = "No picture yet. Open footage in the Tag room."
-            self.picture.show_session(session)
-            self.drawing.show_session(session)
-            self.timeline.show_session(session)
-            self.summary.show_session(session)
-            self.walk.show_session(session)
-            self.remark_entry.show_session(session)
+            for holder in self._holders:
+                holder.show_session(session)
             self._on_rate(session.rate)
             self._on_playing(session.playing)
         self._on_game()
         self._to_list()
+
+    def _follows(self, session: Session) -> list:
+        return [(session.game_changed, self._on_change), (session.derived_changed, self._on_change),
+                (session.position_changed, self._on_position), (session.playing_changed, self._on_playing),
+                (session.rate_changed, self._on_rate)]
 
     def _to_list(self) -> None:
         """Let the keys go to the findings, or to the film where none are shown."""
@@ -132,22 +129,11 @@ class ReviewRoom(ReviewLayout):
         super().forget()
 
     def _release(self) -> None:
-        if not self.has_session:
-            return
-        for signal, slot in ((self.session.game_changed, self._on_change),
-                             (self.session.derived_changed, self._on_change),
-                             (self.session.position_changed, self._on_position),
-                             (self.session.playing_changed, self._on_playing),
-                             (self.session.rate_changed, self._on_rate)):
-            signal.disconnect(slot)
-        self.comparison.close_session()
-        self._stage.setCurrentWidget(self.picture)
-        self.picture.show_session(None)
-        self.drawing.show_session(None)
-        self.timeline.show_session(None)
-        self.summary.show_session(None)
-        self.walk.show_session(None)
-        self.remark_entry.show_session(None)
+        if self.has_session:
+            self.comparison.close_session()
+            self._stage.setCurrentWidget(self.picture)
+            for holder in self._holders:
+                holder.show_session(None)
 
     # -- what changes ----------------------------------------------------------------------------------
 
@@ -207,11 +193,8 @@ class ReviewRoom(ReviewLayout):
     # -- the film ------------------------------------------------------------------------------------------
 
     def toggle(self) -> None:
-        """Press the focused button, or pause or play what is shown."""
-        focused = QApplication.focusWidget()
-        if isinstance(focused, QAbstractButton) and self.isAncestorOf(focused):
-            focused.click()         # the space bar presses the button that has the focus, as everywhere
-        elif self._comparing():
+        """Pause or play what is shown."""
+        if self._comparing():
             self.comparison.toggle()
         else:
             self.session.toggle()

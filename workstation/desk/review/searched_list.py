@@ -2,15 +2,27 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Callable, Iterable
+from typing import Any, TypeVar
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
 
-from ...tagging.model import Game
+from ...film.film import Film
+from ...tagging.model import Game, Note, Remark
 from ..keys import KeyButton
 from ..room import Desk
 from ..widgets import Field, in_column, in_row, label
+
+Said = TypeVar("Said", Note, Remark)
+
+
+def said_with(words: str, film: Film, said: Iterable[Said], text: Callable[[Said], str]) -> list[Said]:
+    """What was *said* on the film in a *text* that contains all of *words*, in film order."""
+    wanted, known = words.casefold().split(), {source.id for source in film.sources}
+    found = [each for each in said
+             if each.at.source in known and all(word in text(each).casefold() for word in wanted)]
+    return sorted(found, key=lambda each: film.time_of(each.at))
 
 
 class SearchedList(QWidget):

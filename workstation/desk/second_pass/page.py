@@ -246,21 +246,18 @@ class SecondPassPage(SessionHolder, Wrapping):
         """Show the plays of *session*; None shows none."""
         if self._session is session:
             return
-        if self.has_session:
-            self.session.game_changed.disconnect(self._changed)
-            self.session.playing_changed.disconnect(self._playing)
-        self._session = session
+        super().show_session(session)
         self._follow.stop()
         self.search.clear()
         self.picture.show_session(session)
         self.model.show_session(session, None if session is None else
                                 custom_of(self._desk.settings, session.game.heading))
         self.sheet.horizontalHeader().setSortIndicatorShown(False)
-        if session is not None:
-            session.game_changed.connect(self._changed)
-            session.playing_changed.connect(self._playing)
         self._offer_columns()
         self._measure()
+
+    def _follows(self, session: Session) -> list:
+        return [(session.game_changed, self._changed), (session.playing_changed, self._playing)]
 
     def showEvent(self, event) -> None:
         """Take up the play that the film stands in."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QWidget
@@ -19,13 +18,11 @@ from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
 from ..keys import KeyButton
 from ..room import Desk
+from ..session import Session
 from ..session_holder import SessionHolder
 from ..widgets import Field, Wrapping, choice, flow, in_column, in_row, label, named, offer
 from .reel import ReelItem, ReelList
 from .trim import TrimStrip
-
-if TYPE_CHECKING:
-    from ..session import Session
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QAbstractItemView, QListWidget, QListWidgetItem, Q
 
 from ...film.time import Instant
 from ..room import Desk
-from ..timeline.thumbnails import Thumbnails
+from ..timeline.thumbnails import Thumbnails, thumbnails_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +90,7 @@ class ReelList(QListWidget):
 
     def show_session(self, session) -> None:
         """Take in another session and its thumbnails."""
-        if self._thumbnails is not None:
-            self._thumbnails.ready.disconnect(self._on_ready)
-            self._thumbnails.leave()
-        self._thumbnails = Thumbnails.of(session) if session is not None else None
-        if self._thumbnails is not None:
-            self._thumbnails.ready.connect(self._on_ready)
+        self._thumbnails = thumbnails_of(session, self._thumbnails, self._on_ready)
 
     def show_entries(self, entries: Seq[ReelItem]) -> None:
         """Show other entries; the same place stays current."""

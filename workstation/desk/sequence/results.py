@@ -21,7 +21,7 @@ from ...film.film import Film
 from ...film.time import Instant
 from ..picture import fitted
 from ..room import Desk
-from ..timeline.thumbnails import Thumbnails
+from ..timeline.thumbnails import Thumbnails, thumbnails_of
 from ..timers import timer
 
 _CARD = Qt.ItemDataRole.UserRole
@@ -142,12 +142,7 @@ class ResultList(QListView):
 
     def show_session(self, session) -> None:
         """Take in another session and its thumbnails."""
-        if self._thumbnails is not None:
-            self._thumbnails.ready.disconnect(self._on_ready)
-            self._thumbnails.leave()
-        self._thumbnails = Thumbnails.of(session) if session is not None else None
-        if self._thumbnails is not None:
-            self._thumbnails.ready.connect(self._on_ready)
+        self._thumbnails = thumbnails_of(session, self._thumbnails, self._on_ready)
 
     def show_cards(self, cards: list[PlayCard], film: Film) -> None:
         """Show other cards; the current one stays current if it is still there."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QAbstractButton, QApplication, QSplitter, QWidget
+from PySide6.QtWidgets import QSplitter, QWidget
 
 from ...delivery.cutting import span_of, with_before
 from ...film.time import Instant
@@ -21,6 +21,7 @@ from ..keys import KeyButton
 from ..picture import PictureView
 from ..review.drawing import DrawingLayer
 from ..room import Room
+from ..session import Session
 from ..speech import custom_of
 from ..timers import timer
 from ..widgets import Wrapping, choice, flow, in_column, in_row, label, offer, restyle
@@ -77,6 +78,7 @@ class SequenceRoom(Room):
         self.exporting.asked.connect(self.export)
         self.through.reached.connect(self._on_reached)
         self.through.finished.connect(self._look_as_before)
+        self._holders = (self.picture, self.drawing, self.results, self.editor)
         self._bind()
 
     # -- how it is laid out ------------------------------------------------------------------------------
@@ -162,21 +164,15 @@ class SequenceRoom(Room):
 
     # -- coming and going -----------------------------------------------------------------------------------
 
-    def enter(self, session) -> None:
+    def enter(self, session: Session) -> None:
         """Show this session; what another one left is put away."""
         if session is not self._session:
             self._release()
             self._only = None
             super().enter(session)
-            session.game_changed.connect(self._later)
-            session.derived_changed.connect(self._later)
-            session.playing_changed.connect(self._on_playing)
-            session.position_changed.connect(self._on_position)
             self.picture.message = "No picture yet. Open footage in the Tag room."
-            self.picture.show_session(session)
-            self.drawing.show_session(session)
-            self.results.show_session(session)
-            self.editor.show_session(session)
+            for holder in self._holders:
+                holder.show_session(session)
             self._take_us()
             self.exporting.begin_in(Path(session.file.path).parent / "exports")
         self._captioned = None
@@ -214,14 +210,12 @@ class SequenceRoom(Room):
             return
         self.through.stop()
         self._before = None
-        self.session.game_changed.disconnect(self._later)
-        self.session.derived_changed.disconnect(self._later)
-        self.session.playing_changed.disconnect(self._on_playing)
-        self.session.position_changed.disconnect(self._on_position)
-        self.picture.show_session(None)
-        self.drawing.show_session(None)
-        self.results.show_session(None)
-        self.editor.show_session(None)
+        for holder in self._holders:
+            holder.show_session(None)
+
+    def _follows(self, session: Session) -> list:
+        return [(session.game_changed, self._later), (session.derived_changed, self._later),
+                (session.playing_changed, self._on_playing), (session.position_changed, self._on_position)]
 
     # -- what changes --------------------------------------------------------------------------------------
 
@@ -356,11 +350,8 @@ class SequenceRoom(Room):
             self.session.play_span(*span)
 
     def toggle(self) -> None:
-        """Press the focused button, or pause or play what is shown."""
-        focused = QApplication.focusWidget()
-        if isinstance(focused, QAbstractButton) and self.isAncestorOf(focused):
-            focused.click()         # the space bar presses the button that has the focus, as everywhere
-        elif self.session.playing:
+        """Pause or play what is shown."""
+        if self.session.playing:
             self.through.stop()
             self.session.pause()
         elif self.editor.reel.hasFocus():

@@ -31,12 +31,12 @@ class ChangesView(SessionHolder, QLabel):
 
     def show_session(self, session: Session | None) -> None:
         """Take in another session and follow its findings."""
-        if self.has_session:
-            self.session.derived_changed.disconnect(self._show_other_findings)
-        self._session = session
+        super().show_session(session)
         if session is not None:
-            session.derived_changed.connect(self._show_other_findings)
             self._steps, self._findings = self._situations(), self._findings_by_play()
+
+    def _follows(self, session: Session) -> list:
+        return [(session.derived_changed, self._show_other_findings)]
 
     def refresh(self) -> None:
         """The game has changed."""

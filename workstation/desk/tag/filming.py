@@ -26,7 +26,6 @@ from ...tagging.operations import (
     SplitShot,
 )
 from ..actions import MARKS, SHOT_KINDS, moment_action, shot_action
-from ..session import Session
 from ..session_holder import SessionHolder
 
 _SAME = Fraction(3, 2)      # marking the same kind again within so many seconds moves the mark
@@ -38,10 +37,6 @@ class Filming(SessionHolder, QObject):
     cut = Signal()              # the film may stand in another shot now
     called = Signal(object)     # a shot, as it is called now
     marked = Signal(object)     # the kind of the moment that was marked
-
-    def show_session(self, session: Session | None) -> None:
-        """Take in another session, or None when it is closed."""
-        self._session = session
 
     def actions(self) -> dict[str, Callable[[], object]]:
         """What is done here at keys, by the ids of :mod:`~workstation.desk.actions`."""

@@ -7,16 +7,11 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject
 
 from ...tagging.layout import layout_of
-from ..session import Session
 from ..session_holder import SessionHolder
 
 
 class Moving(SessionHolder, QObject):
     """The actions of the Tag room that move through the film."""
-
-    def show_session(self, session: Session | None) -> None:
-        """Take in another session, or None when it is closed."""
-        self._session = session
 
     def actions(self) -> dict[str, Callable[[], object]]:
         """What is done here at keys, by the ids of :mod:`~workstation.desk.actions`."""

@@ -195,10 +195,6 @@ class EntryPanel(Wrapping):
             self._say("", wants if self.line.text() else f"{wants}. {_ALSO}" if wants else _ALSO, "quiet")
         restyle(self.line, state="bad" if problem is not None or warning else "")
 
-    def show_options(self, options: tuple[Option, ...]) -> None:
-        """Offer the words that can come next."""
-        self._show_words(options)
-
     def show_examples(self, lines: tuple[str, ...]) -> None:
         """Show in the empty line how plays are said that may come now."""
         text = " · ".join(lines)
@@ -233,15 +229,16 @@ class EntryPanel(Wrapping):
     def resizeEvent(self, event) -> None:
         """Fit the words that are offered to the new width."""
         super().resizeEvent(event)
-        self._show_words(self._options)
+        self.show_options(self._options)
 
     def changeEvent(self, event: QEvent) -> None:
         """Fit the words that are offered to the new font or style."""
         super().changeEvent(event)
         if event.type() in (QEvent.Type.StyleChange, QEvent.Type.FontChange):
-            self._show_words(self._options)
+            self.show_options(self._options)
 
-    def _show_words(self, options: tuple[Option, ...]) -> None:
+    def show_options(self, options: tuple[Option, ...]) -> None:
+        """Offer the words that can come next."""
         self._options = options = options[:20]
         with self._words.at_once():
             for place, option in enumerate(options):

@@ -9,7 +9,6 @@ from PySide6.QtCore import QObject, Signal
 from ...tagging.model import PlayTag
 from ...tagging.new_play import filming, filming_from
 from ...tagging.operations import FilmPlay, MovePlay, RemovePlay
-from ..session import Session
 from ..session_holder import SessionHolder
 from .entry_state import EntryState
 
@@ -24,10 +23,6 @@ class PlayEdits(SessionHolder, QObject):
     def __init__(self, state: EntryState, parent: QObject | None = None):
         super().__init__(parent)
         self._state = state
-
-    def show_session(self, session: Session | None) -> None:
-        """Take in another session, or None when it is closed."""
-        self._session = session
 
     def actions(self) -> dict[str, Callable[[], object]]:
         """What is done here at keys, by the ids of :mod:`~workstation.desk.actions`."""

@@ -20,7 +20,6 @@ from ...tagging.own_words.following import How, Known, applies, spoken_word
 from ...tagging.own_words.line import WholeEntry, WholeReading, completed, completions, known_to, read_line
 from ...tagging.own_words.spoken import Spoken
 from ..room import Desk
-from ..session import Session
 from ..session_holder import SessionHolder
 from ..speech import custom_of, habit_of, set_habit
 from .entry_state import EntryState
@@ -45,10 +44,6 @@ class LineReading(SessionHolder, QObject):
         self._spoken: Spoken | None = None
         self._may_be_play: tuple[Rulebook, Callable[[str], bool]] | None = None
         self._read_before: tuple[object, dict[str, Entry]] = None, {}        # parts that were read in this situation
-
-    def show_session(self, session: Session | None) -> None:
-        """Take in another session, or None when it is closed."""
-        self._session = session
 
     @property
     def entry(self) -> Entry:

@@ -6,7 +6,7 @@ from bisect import bisect_left
 from collections.abc import Callable, Iterator
 from functools import partial
 
-from PySide6.QtCore import QCoreApplication, QSignalBlocker, Qt, QTimer, SignalInstance
+from PySide6.QtCore import QCoreApplication, QSignalBlocker, Qt, QTimer
 
 from ...film.film import Film
 from ...film.time import Instant
@@ -156,11 +156,9 @@ class TagRoom(Room):
         """Show this session; what another one left is put away."""
         if session is not self._session:
             self.forget()
-            super().enter(session)
             for holder in self._holders:
                 holder.show_session(session)
-            for signal, slot in self._slots(session):
-                signal.connect(slot)
+            super().enter(session)
             self.picture.show_session(session)
             # Behind the first painting of all the rest, so that both have a turn of the event loop of their own.
             QTimer.singleShot(_AFTER, self, lambda: self._show_timeline(session))
@@ -178,7 +176,7 @@ class TagRoom(Room):
         self._moved(session.position)
         self.line.setFocus()
 
-    def _slots(self, session: Session) -> list[tuple[SignalInstance, Callable[..., object]]]:
+    def _follows(self, session: Session) -> list:
         return [(session.game_changed, self._game_changed), (session.position_changed, self._moved),
                 (session.playing_changed, self.strip.show_playing), (session.rate_changed, self.strip.show_rate)]
 
@@ -210,11 +208,7 @@ class TagRoom(Room):
         """Let the session go."""
         if not self.has_session:
             return
-        session = self.session
         self.pages.leave()
-        for signal, slot in self._slots(session):
-            signal.disconnect(slot)
-        self._draft.stop()
         self._showing.stop()
         self.picture.show_session(None)
         self.timeline.show_session(None)

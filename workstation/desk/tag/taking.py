@@ -41,11 +41,10 @@ class Taking(SessionHolder, QObject):
     def show_session(self, session: Session | None) -> None:
         """End what is under way and take in another session."""
         self._end()
-        if self.has_session:
-            self.session.position_changed.disconnect(self._moved)
-        self._session = session
-        if session is not None:
-            session.position_changed.connect(self._moved)
+        super().show_session(session)
+
+    def _follows(self, session: Session) -> list:
+        return [(session.position_changed, self._moved)]
 
     def look_through(self, looked: Callable[[], object]) -> None:
         """Look through the film in the background, then call *looked*, if the game is still open."""

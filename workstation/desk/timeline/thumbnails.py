@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections import OrderedDict
-from typing import TYPE_CHECKING
+from collections.abc import Callable
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QImage
@@ -14,9 +14,7 @@ from ...film.frames import FrameReader
 from ...film.time import Instant
 from ..jobs import Job
 from ..player import image_of
-
-if TYPE_CHECKING:
-    from ..session import Session
+from ..session import Session
 
 log = logging.getLogger(__name__)
 KEPT = 400          # pictures of about 100 kB each
@@ -114,6 +112,19 @@ class Thumbnails(QObject):
             self._cache.popitem(last=False)
         self._decode()
         self.ready.emit(instant)
+
+
+def thumbnails_of(session: Session | None, before: Thumbnails | None,
+                  ready: Callable[[Instant], object]) -> Thumbnails | None:
+    """Those of *session*, None without one, which call *ready*; whoever had those *before* leaves them."""
+    if before is not None:
+        before.ready.disconnect(ready)
+        before.leave()
+    if session is None:
+        return None
+    made = Thumbnails.of(session)
+    made.ready.connect(ready)
+    return made
 
 
 class _ThumbnailDecoder:

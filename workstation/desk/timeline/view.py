@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from typing import TYPE_CHECKING
 
 import numpy as np
 from PySide6.QtCore import QEvent, QPoint, QPointF, QSize, Qt, Signal
@@ -15,18 +14,16 @@ from ...film.time import Instant, spoken_time
 from ...football.speaking import spoken_period
 from ...tagging.layout import FilmLayout, frame_start, layout_of
 from ..room import Desk
+from ..session import Session
 from ..session_holder import SessionHolder
+from ..suggesting import Suggestions
 from ..timers import timer
 from .canvas import GUTTER
 from .lanes import LANES, Basis, Lane
 from .lanes.lane import ALWAYS, Grip
 from .painter import OVERVIEW, TimelinePainter, TimelinePicture, arrange
 from .scale import Scale
-from .thumbnails import Thumbnails
-
-if TYPE_CHECKING:
-    from ..session import Session
-    from ..suggesting import Suggestions
+from .thumbnails import Thumbnails, thumbnails_of
 
 LEAST_HEIGHT = 22 + OVERVIEW      # pixels, without any lane
 _SPARE = 5          # pixels left of the lanes in which their first edge can be taken
@@ -48,7 +45,7 @@ class TimelineView(SessionHolder, QWidget):
 
     def __init__(self, desk: Desk, parent: QWidget | None = None):
         super().__init__(parent)
-        self._desk = desk
+        self.desk = desk
         self._thumbnails: Thumbnails | None = None
         self._painter = TimelinePainter(desk.theme)
         self.lanes: list[Lane] = [make(self) for make in LANES]
@@ -56,7 +53,7 @@ class TimelineView(SessionHolder, QWidget):
         self._places: FilmLayout | None = None
         self._sources = np.zeros(0)
         self._periods: tuple[tuple[float, str], ...] = ()
-        self._scale = Scale()
+        self.scale = Scale()        # which times are shown at which pixels
         self._boxes: dict[str, tuple[int, int]] = {}
         self._ruler = 22
         self._arrange()
@@ -64,7 +61,7 @@ class TimelineView(SessionHolder, QWidget):
         self._film: Film | None = None      # the one that the lanes were told of
         self.chosen: dict[str, object] = {}         # ids of chosen items, by the keys of their lanes
         self._brought: dict[str, tuple[object, tuple[float, float] | None]] = {}    # and where they lay when brought
-        self._time = 0.0
+        self.time = 0.0             # film time on show, in seconds
         self._layer = QPixmap()
         self._stale = True
         self._behind = False        # the game has changed while the timeline was out of sight
@@ -85,15 +82,15 @@ class TimelineView(SessionHolder, QWidget):
         for id, act in {
             "timeline.closer": lambda: self.zoom(_ZOOM ** 2), "timeline.wider": lambda: self.zoom(_ZOOM ** -2),
             "timeline.whole": self.show_whole,
-            "timeline.back": lambda: self._move(self._scale.panned(-self._scale.width / 4)),
-            "timeline.ahead": lambda: self._move(self._scale.panned(self._scale.width / 4)),
+            "timeline.back": lambda: self._move(self.scale.panned(-self.scale.width / 4)),
+            "timeline.ahead": lambda: self._move(self.scale.panned(self.scale.width / 4)),
             **{id: act for lane in self.lanes for id, act in lane.actions().items()},
         }.items():
             desk.keys.bind(id, self, act)
 
     def sizeHint(self) -> QSize:
         """The preferred size; the height grows with the type, up to 1.3 times."""
-        return QSize(1200, round(220 * min(max(self._desk.theme.scale, 1.0), 1.3)))     # the picture needs the rest
+        return QSize(1200, round(220 * min(max(self.desk.theme.scale, 1.0), 1.3)))     # the picture needs the rest
 
     @property
     def height_of_all(self) -> int:
@@ -104,7 +101,7 @@ class TimelineView(SessionHolder, QWidget):
     @property
     def _type_scale(self) -> float:
         """How many times its usual height a lane needs for its words."""
-        return max(self._desk.theme.scale, 1.0)
+        return max(self.desk.theme.scale, 1.0)
 
     # -- what is shown -----------------------------------------------------------------------------
 
@@ -112,30 +109,23 @@ class TimelineView(SessionHolder, QWidget):
         """Follow *session* from now on; None shows an empty timeline."""
         if self._session is session:
             return
-        if self.has_session and self._thumbnails is not None:
-            self.session.game_changed.disconnect(self._later)
-            self.session.derived_changed.disconnect(self._later)
-            self.session.position_changed.disconnect(self._follow)
-            self._thumbnails.ready.disconnect(self._thumbnail_ready)
-            self._thumbnails.leave()
-        self._session = session
+        self._thumbnails = thumbnails_of(session, self._thumbnails, self._thumbnail_ready)
+        super().show_session(session)
         self.chosen.clear()
         self._brought.clear()
         if session is None:
-            self._thumbnails = None
             self._rebuild.stop()
             self._behind = False
             self._tell_film(None)
             self._show(None)
             return
-        self._thumbnails = Thumbnails.of(session)
-        self._thumbnails.ready.connect(self._thumbnail_ready)
-        session.game_changed.connect(self._later)
-        session.derived_changed.connect(self._later)
-        session.position_changed.connect(self._follow)
-        self._time = float(session.time)
-        self._scale = Scale(width=self._scale.width)
+        self.time = float(session.time)
+        self.scale = Scale(width=self.scale.width)
         self._take_game()
+
+    def _follows(self, session: Session) -> list:
+        return [(session.game_changed, self._later), (session.derived_changed, self._later),
+                (session.position_changed, self._follow)]
 
     def show_suggestions(self, suggestions: Suggestions) -> None:
         """Show what is suggested, as long as nobody has taken it."""
@@ -172,27 +162,12 @@ class TimelineView(SessionHolder, QWidget):
             return
         self.chosen[key], self._brought[key] = id, (id, span)
         if span is not None:
-            self._move(self._scale.showing(*span))
+            self._move(self.scale.showing(*span))
         self.redraw() if lane.is_marks else self._marking.start()
 
     def lane(self, key: str) -> Lane:
         """Return the lane with this key."""
         return next(lane for lane in self.lanes if lane.key == key)
-
-    @property
-    def desk(self) -> Desk:
-        """What the lanes need of the desk."""
-        return self._desk
-
-    @property
-    def time(self) -> float:
-        """Film time on show, in seconds."""
-        return self._time
-
-    @property
-    def scale(self) -> Scale:
-        """Which times are shown at which pixels."""
-        return self._scale
 
     def _later(self, *_: object) -> None:
         if self.has_session:
@@ -233,9 +208,9 @@ class TimelineView(SessionHolder, QWidget):
             self._sources = np.array([float(film.starts_at(source.id)) for source in film.sources])
             self._periods = _periods(basis)
         duration = basis.places.duration if basis is not None else 0.0
-        self._scale = self._scale.resized(self.width() - GUTTER, duration)
+        self.scale = self.scale.resized(self.width() - GUTTER, duration)
         counted = ", ".join(f"{len(lane.items)} {lane.item}" for lane in self.lanes if lane.item)
-        self.setAccessibleDescription(f"{spoken_time(self._time)} of {spoken_time(duration)}; {counted}")
+        self.setAccessibleDescription(f"{spoken_time(self.time)} of {spoken_time(duration)}; {counted}")
         self.redraw()
 
     # -- where we look ----------------------------------------------------------------------------
@@ -243,42 +218,42 @@ class TimelineView(SessionHolder, QWidget):
     def zoom(self, factor: float, around_x: float | None = None) -> None:
         """Zoom around a pixel of the lanes, by default around the current picture if it is in view."""
         if around_x is None:
-            around_x = self._scale.x(self._time)
-            if not 0 <= around_x <= self._scale.width:
-                around_x = self._scale.width / 2
-        self._move(self._scale.zoomed(factor, around_x))
+            around_x = self.scale.x(self.time)
+            if not 0 <= around_x <= self.scale.width:
+                around_x = self.scale.width / 2
+        self._move(self.scale.zoomed(factor, around_x))
 
     def show_whole(self) -> None:
         """Show the whole film."""
-        self._move(self._scale.whole())
+        self._move(self.scale.whole())
 
     def show_span(self, start: float, end: float) -> None:
         """Look at film time *start* to *end* (seconds)."""
         room = max(end - start, 0.5) * 1.3
-        self._move(self._scale.zoomed(self._scale.per_pixel * self._scale.width / room, 0)
+        self._move(self.scale.zoomed(self.scale.per_pixel * self.scale.width / room, 0)
                    .starting((start + end - room) / 2))
 
     def _move(self, scale: Scale) -> None:
-        if scale != self._scale:
-            self._scale = scale
+        if scale != self.scale:
+            self.scale = scale
             self._still.start()
             self.redraw()
 
     def _rest(self) -> None:
         """Scrolling has ended: draw what waited for it, and have what is in view indexed first."""
         if self._film is not None and len(self._sources):
-            first, end = np.searchsorted(self._sources, (self._scale.start, self._scale.end), side="right")
+            first, end = np.searchsorted(self._sources, (self.scale.start, self.scale.end), side="right")
             self.session.in_view([source.id for source in self._film.sources[max(first - 1, 0):end]])
         self.redraw()
 
     def _follow(self, instant: Instant | None) -> None:
         if self._places is None or instant is None or not self._places.knows(instant):
             return
-        before, self._time = self._time, self._places.time(instant)
-        was_in_view = self._scale.start <= before <= self._scale.end     # else the timeline was scrolled elsewhere
-        is_in_view = self._scale.start <= self._time <= self._scale.end
+        before, self.time = self.time, self._places.time(instant)
+        was_in_view = self.scale.start <= before <= self.scale.end     # else the timeline was scrolled elsewhere
+        is_in_view = self.scale.start <= self.time <= self.scale.end
         if was_in_view and not is_in_view and self._drag is None:
-            self._move(self._scale.starting(self._time - 0.1 * (self._scale.end - self._scale.start)))
+            self._move(self.scale.starting(self.time - 0.1 * (self.scale.end - self.scale.start)))
         self.update()
 
     def redraw(self) -> None:
@@ -310,15 +285,15 @@ class TimelineView(SessionHolder, QWidget):
         self.redraw()
 
     def _picture(self) -> TimelinePicture:
-        return TimelinePicture(self.lanes, self._version, self._scale, self._ruler, self._boxes, self.chosen,
+        return TimelinePicture(self.lanes, self._version, self.scale, self._ruler, self._boxes, self.chosen,
                                self._sources,
                        self._periods, self._frame_length(), lambda time: self._thumbnail(time),
-                       f"whole  {self._desk.keys.shown('timeline.whole')}")
+                       f"whole  {self.desk.keys.shown('timeline.whole')}")
 
     def _frame_length(self) -> float:
         if self._places is None or not len(self._sources):
             return 1 / 30
-        middle = (self._scale.start + self._scale.end) / 2
+        middle = (self.scale.start + self.scale.end) / 2
         position = max(bisect_right(self._sources.tolist(), middle) - 1, 0)
         return float(1 / self._places.game.film.sources[position].frame_rate)
 
@@ -330,7 +305,7 @@ class TimelineView(SessionHolder, QWidget):
 
     def _thumbnail_ready(self, instant: Instant) -> None:
         if self._places is not None and self._places.knows(instant) \
-                and self._scale.start - 60 <= self._places.time(instant) <= self._scale.end:
+                and self.scale.start - 60 <= self._places.time(instant) <= self.scale.end:
             self.redraw()
 
     def render_layer(self) -> QPixmap:
@@ -351,11 +326,11 @@ class TimelineView(SessionHolder, QWidget):
             self.render_layer()
         painter = QPainter(self)
         painter.drawPixmap(0, 0, self._layer)
-        if self._scale.duration > 0:
+        if self.scale.duration > 0:
             picture = self._picture()
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            self._painter.playhead(painter, picture, self._time)
-            self._painter.overview_playhead(painter, picture, self._time)
+            self._painter.playhead(painter, picture, self.time)
+            self._painter.overview_playhead(painter, picture, self.time)
         else:
             painter.setPen(self._painter.look.quiet)
             painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter,
@@ -369,7 +344,7 @@ class TimelineView(SessionHolder, QWidget):
     def resizeEvent(self, event) -> None:
         """Fit lanes and scale to the new size."""
         self._arrange()
-        self._scale = self._scale.resized(self.width() - GUTTER, self._scale.duration)
+        self.scale = self.scale.resized(self.width() - GUTTER, self.scale.duration)
         self._stale = True
 
     def changeEvent(self, event: QEvent) -> None:
@@ -389,13 +364,13 @@ class TimelineView(SessionHolder, QWidget):
         lane = self._lane_at(point.y())
         if lane is None or point.x() < GUTTER:
             return lane, None
-        return lane, lane.at(self._scale.time(point.x() - GUTTER), self._scale)
+        return lane, lane.at(self.scale.time(point.x() - GUTTER), self.scale)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take hold of an edge, choose a block or move the playhead."""
         self.setFocus(Qt.FocusReason.MouseFocusReason)
         point = event.position()
-        if self._places is None or self._scale.duration <= 0:
+        if self._places is None or self.scale.duration <= 0:
             return
         if event.button() == Qt.MouseButton.MiddleButton or (
                 event.button() == Qt.MouseButton.LeftButton and event.modifiers() & Qt.KeyboardModifier.ShiftModifier):
@@ -412,22 +387,22 @@ class TimelineView(SessionHolder, QWidget):
             self._pan_to(point.x())
             return
         lane, index = self._hit(point)
-        time = self._scale.time(point.x() - GUTTER)
-        self._grip = lane.grip_at(time, self._scale) if lane is not None else None
+        time = self.scale.time(point.x() - GUTTER)
+        self._grip = lane.grip_at(time, self.scale) if lane is not None else None
         if self._grip is not None:
             self._drag = ("grip", point.x())
             return
         if lane is not None and lane.press():
             return
         if lane is not None and index is not None and lane.is_marks:
-            index = lane.pick(index, self._scale)
+            index = lane.pick(index, self.scale)
             self._pick(lane, index)
             self._seek(float(lane.items.start[index]))
             return
         self._drag = ("scrub", point.x())
         self._seek(time)
         if lane is not None and index is not None:
-            self._pick(lane, lane.pick(index, self._scale))
+            self._pick(lane, lane.pick(index, self.scale))
 
     def _pick(self, lane: Lane, index: int) -> None:
         id = lane.items.ids[index]
@@ -443,14 +418,14 @@ class TimelineView(SessionHolder, QWidget):
             return
         what, x = self._drag
         if what == "pan":
-            self._move(self._scale.panned(x - point.x()))
+            self._move(self.scale.panned(x - point.x()))
             self._drag = (what, point.x())
         elif what == "overview":
             self._pan_to(point.x())
         elif what == "scrub":
-            self._seek(self._scale.time(point.x() - GUTTER))
+            self._seek(self.scale.time(point.x() - GUTTER))
         elif what == "grip" and self._grip is not None:
-            words = self._grip.drag(self._scale.time(point.x() - GUTTER))
+            words = self._grip.drag(self.scale.time(point.x() - GUTTER))
             QToolTip.showText(event.globalPosition().toPoint(), words, self)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -473,9 +448,9 @@ class TimelineView(SessionHolder, QWidget):
         if not sideways and event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
             sideways = turn.y()
         if sideways:
-            self._move(self._scale.panned(-sideways))
+            self._move(self.scale.panned(-sideways))
         elif turn.y():
-            self._move(self._scale.zoomed(_ZOOM ** (turn.y() / 120), event.position().x() - GUTTER))
+            self._move(self.scale.zoomed(_ZOOM ** (turn.y() / 120), event.position().x() - GUTTER))
         event.accept()
 
     def leaveEvent(self, event) -> None:
@@ -493,21 +468,21 @@ class TimelineView(SessionHolder, QWidget):
         super().keyPressEvent(event)
 
     def _pan_to(self, x: float) -> None:
-        time = (x - GUTTER) / max(self._scale.width, 1) * self._scale.duration
-        self._move(self._scale.starting(time - (self._scale.end - self._scale.start) / 2))
+        time = (x - GUTTER) / max(self.scale.width, 1) * self.scale.duration
+        self._move(self.scale.starting(time - (self.scale.end - self.scale.start) / 2))
 
     def _seek(self, time: float) -> None:
         film = self.session.film
-        time = min(max(time, 0.0), max(self._scale.duration - 1e-6, 0.0))
+        time = min(max(time, 0.0), max(self.scale.duration - 1e-6, 0.0))
         instant = frame_start(film, time)
-        self._time = float(film.time_of(instant))
+        self.time = float(film.time_of(instant))
         self.update()
         self.session.seek(instant)
         self.seeked.emit(instant)
 
     def _hover(self, point: QPointF, where: QPoint) -> None:
         lane = self._lane_at(point.y())
-        grip = lane.grip_at(self._scale.time(point.x() - GUTTER), self._scale) if lane is not None else None
+        grip = lane.grip_at(self.scale.time(point.x() - GUTTER), self.scale) if lane is not None else None
         self.setCursor(Qt.CursorShape.SizeHorCursor if grip is not None else Qt.CursorShape.ArrowCursor)
         words = self.tooltip_at(point)
         if words != self._tooltip:
@@ -523,15 +498,15 @@ class TimelineView(SessionHolder, QWidget):
             return ""
         if point.x() < GUTTER:
             return self._tooltip_of_names()
-        time = self._scale.time(point.x() - GUTTER)
+        time = self.scale.time(point.x() - GUTTER)
         lane = self._lane_at(point.y())
         if lane is not None:
-            return lane.tooltip(time, self._scale)
-        return spoken_time(time, True) if 0 <= time <= self._scale.duration and point.y() < self._ruler else ""
+            return lane.tooltip(time, self.scale)
+        return spoken_time(time, True) if 0 <= time <= self.scale.duration and point.y() < self._ruler else ""
 
     def _tooltip_of_names(self) -> str:
         """What the mouse and the keys do here."""
-        shown = self._desk.keys.shown
+        shown = self.desk.keys.shown
         return (f"Closer, wider: the wheel, or {shown('timeline.closer')} and {shown('timeline.wider')}\n"
                 f"Back, ahead: Shift and the wheel, or {shown('timeline.back')} and {shown('timeline.ahead')}\n"
                 f"Whole film: click here, or {shown('timeline.whole')}\n"

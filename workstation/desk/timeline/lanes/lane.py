@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol
+from typing import Protocol
 
 from PySide6.QtGui import QPainter
 
@@ -15,12 +15,10 @@ from ....football.step import Step
 from ....tagging.layout import FilmLayout
 from ....tagging.model import Game, MomentKind, Shot
 from ...room import Desk
+from ...session import Session
 from ..blocks import Blocks, blocks
 from ..canvas import Canvas
 from ..scale import Scale
-
-if TYPE_CHECKING:
-    from ...session import Session
 
 ALWAYS = 100        # the need of a lane that is there however little room there is
 
