@@ -123,9 +123,10 @@ class HeadingForm(SessionHolder, FormPage):
         self._form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapAllRows if narrow
                                     else QFormLayout.RowWrapPolicy.WrapLongRows)
 
-    def show_session(self, session: Session, is_new: bool = False) -> None:
+    def show_session(self, session: Session | None, is_new: bool = False) -> None:
         """Fill the form; of a game that *is_new* it asks what has to be known first."""
-        self._session = session
+        super().show_session(session)
+        session = self.session
         self.title.setText("A new game" if is_new else "The game")
         self.asks.setVisible(is_new)
         self.told.setText(_told(session))

@@ -65,9 +65,9 @@ class SheetPage(SessionHolder, FormPage):
         self._stages.addWidget(self.columns)
         in_column(top, self.said, (self._stages, 1), on=self, margins=(14, 10, 14, 10))
 
-    def show_session(self, session: Session) -> None:
+    def show_session(self, session: Session | None) -> None:
         """Take in another session, without rows."""
-        self._session = session
+        super().show_session(session)
         self._matching, self._bad = None, ()
         self._show_rows([])
         self.choose.setFocus()
