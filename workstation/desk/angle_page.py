@@ -5,11 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QFileDialog, QFormLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFormLayout, QWidget
 
 from ..coverage.profile import ProfileError, load_profile, profile_names
 from ..tagging.angles import named_place
 from ..tagging.model import Angle, CameraPlace
+from .asking import ask_for_files, ask_for_folder
 from .session import Session
 from .session_holder import SessionHolder
 from .widgets import Field, FormPage, choice, in_column, in_row, label, named, push_button, say
@@ -28,8 +29,10 @@ class AnglePage(SessionHolder, FormPage):
         self._paths: list[Path] = []
         self._own_name = False
         self.files = label("", "body", wrap=True)
-        self.folder_button = push_button("A folder…", self._choose_folder)
-        self.files_button = push_button("Files…", self._choose_files)
+        self.folder_button = push_button("A folder…", lambda: ask_for_folder(
+            self, "The other camera's folder", self._begin_in(), lambda path: self.take_paths([path])))
+        self.files_button = push_button("Files…", lambda: ask_for_files(
+            self, "The other camera's files", self._begin_in(), self.take_paths))
         self.place = choice("Where the camera stood", [(place.value.capitalize(), place) for place in CameraPlace],
                             parent=self)
         self.place.currentIndexChanged.connect(self._name_it)
@@ -83,16 +86,6 @@ class AnglePage(SessionHolder, FormPage):
             "Nothing chosen yet.", "" if paths else "quiet")
         if paths:
             self.wrong.setText("")
-
-    def _choose_folder(self) -> None:
-        folder = QFileDialog.getExistingDirectory(self, "The other camera's folder", self._begin_in())
-        if folder:
-            self.take_paths([Path(folder)])
-
-    def _choose_files(self) -> None:
-        paths, _ = QFileDialog.getOpenFileNames(self, "The other camera's files", self._begin_in())
-        if paths:
-            self.take_paths([Path(path) for path in paths])
 
     def _begin_in(self) -> str:
         return str(self.session.file.path.parent)

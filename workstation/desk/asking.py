@@ -24,10 +24,21 @@ def ask_for_file(parent: QWidget, title: str, folder: str, forms: str, take: Cal
     _open(dialog, take)
 
 
+def ask_for_files(parent: QWidget, title: str, folder: str, take: Callable[[list[Path]], object],
+                  forms: str = "") -> None:
+    """Ask for files that are there; *take* gets them."""
+    dialog = QFileDialog(parent, title, folder, forms)
+    dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
+    dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    dialog.filesSelected.connect(lambda paths: take([Path(path) for path in paths]))
+    dialog.open()
+
+
 def ask_for_folder(parent: QWidget, title: str, folder: str, take: Callable[[Path], object]) -> None:
     """Ask for a folder; *take* gets it."""
     dialog = QFileDialog(parent, title, folder)
     dialog.setFileMode(QFileDialog.FileMode.Directory)
+    dialog.setOption(QFileDialog.Option.ShowDirsOnly)
     _open(dialog, take)
 
 

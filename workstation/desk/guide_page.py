@@ -6,8 +6,9 @@ from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QUrl, Signal
 from PySide6.QtGui import QImage, QTextCursor, QTextDocument
-from PySide6.QtWidgets import QFileDialog, QLineEdit, QListWidget, QListWidgetItem, QTextBrowser, QWidget
+from PySide6.QtWidgets import QLineEdit, QListWidget, QListWidgetItem, QTextBrowser, QWidget
 
+from .asking import ask_for_folder
 from .jobs import Job
 from .keys import KeyButton, KeyMap
 from .theme import Theme
@@ -47,7 +48,8 @@ class GuidePage(EscCloses, QWidget):
         self.text.resized.connect(self._fitting.start)
         self.keys_button = KeyButton(keys, "desk.keys", "Keys", act=self.keys_wanted.emit)
         self.keys_button.setAccessibleName("Keys: show and change them")
-        self.keep = push_button("Keep as a file…", self._choose)
+        self.keep = push_button("Keep as a file…", lambda: ask_for_folder(self, "Keep the guide as HTML and PDF in", "",
+                                                                         self.keep_in))
         self.back = push_button("Back", self.closed.emit, role="main")
         self._said = label(wrap=True)
         in_column(in_row(label("Guide", "title"), (self.search, 1), self.keys_button, self.keep, self.back),
@@ -176,11 +178,6 @@ class GuidePage(EscCloses, QWidget):
             cursor.setPosition(anchor)
             cursor.setPosition(found, QTextCursor.MoveMode.KeepAnchor)
             self.text.setTextCursor(cursor)
-
-    def _choose(self) -> None:
-        folder = QFileDialog.getExistingDirectory(self, "Keep the guide as HTML and PDF in")
-        if folder:
-            self.keep_in(Path(folder))
 
     def keep_in(self, folder: Path) -> None:
         """Write the guide into *folder*, and say where it is or why it could not be written."""

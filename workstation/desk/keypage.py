@@ -6,10 +6,11 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QFileDialog, QHeaderView, QKeySequenceEdit, QLineEdit, QTableWidgetItem, QWidget
+from PySide6.QtWidgets import QHeaderView, QKeySequenceEdit, QLineEdit, QTableWidgetItem, QWidget
 
 from ..film.writing import written_whole
 from ..football.notation.guide import listed
+from .asking import ask_to_save
 from .keys import KeyMap
 from .widgets import EscCloses, fill_row, in_column, in_row, label, push_button, say, table
 
@@ -45,7 +46,8 @@ class KeyPage(EscCloses, QWidget):
         self.add = push_button("Add this key", lambda: self._give(True))
         self.take = push_button("No key", lambda: self._set([]))
         self.reset = push_button("All as delivered", keys.reset)
-        self.print = push_button("Print on one page…", self._print)
+        self.print = push_button("Print on one page…", lambda: ask_to_save(
+            self, "Print the keys", Path("keys.pdf"), self.print_to, "PDF (*.pdf);;HTML (*.html)"))
         self.close_button = push_button("Back", self.closed.emit, role="main")
         self._chosen = label()
         in_column(in_row(label("Keys", "title"), (self.search, 1), self.print, self.reset, self.close_button),
@@ -116,11 +118,6 @@ class KeyPage(EscCloses, QWidget):
                 "bad")
         else:
             say(self._said, f"Kept: {self._keys.shown(id) or 'no key'}", "good")
-
-    def _print(self) -> None:
-        path, _ = QFileDialog.getSaveFileName(self, "Print the keys", "keys.pdf", "PDF (*.pdf);;HTML (*.html)")
-        if path:
-            self.print_to(Path(path))
 
     def print_to(self, path: Path) -> None:
         """Write the map as PDF or HTML, and say where it is or why it could not be written."""

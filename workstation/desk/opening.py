@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QStandardPaths, Signal
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
+from .asking import ask_for_file, ask_for_files, ask_for_folder
 from .first_look import FirstLook
 from .jobs import Progress
 from .room import Desk
@@ -46,25 +48,19 @@ class GameOpener(QObject):
     def choose_game(self) -> None:
         """Ask for a game file and open it."""
         self._pause()
-        path, _ = QFileDialog.getOpenFileName(self._window, "Open a game", self.last_folder(),
-                                              f"Games (*{SUFFIX});;Games from other tools (*.json)")
-        if path:
-            self.open_game(Path(path))
+        ask_for_file(self._window, "Open a game", self.last_folder(),
+                     f"Games (*{SUFFIX});;Games from other tools (*.json)", self.open_game)
 
     def choose_footage(self) -> None:
         """Ask for a folder with footage and open it."""
         self._pause()
-        folder = QFileDialog.getExistingDirectory(self._window, "Open the folder with the footage",
-                                                  self.films_folder())
-        if folder:
-            self.open_footage([Path(folder)])
+        ask_for_folder(self._window, "Open the folder with the footage", self.films_folder(),
+                       lambda folder: self.open_footage([folder]))
 
     def choose_copy(self, card: Card) -> None:
         """Ask where a card's footage goes, copy it there and open the copy."""
-        folder = QFileDialog.getExistingDirectory(self._window, f"Copy the footage of {card.name} into",
-                                                  self.films_folder())
-        if folder:
-            self.copy_card(card, Path(folder))
+        ask_for_folder(self._window, f"Copy the footage of {card.name} into", self.films_folder(),
+                       partial(self.copy_card, card))
 
     def copy_card(self, card: Card, folder: Path) -> None:
         """Copy a card's footage into *folder* in the background, then open the copy."""
@@ -80,9 +76,7 @@ class GameOpener(QObject):
     def choose_more_footage(self) -> None:
         """Ask for files and add them to the film."""
         self._pause()
-        paths, _ = QFileDialog.getOpenFileNames(self._window, "Add footage to this game", self.last_folder())
-        if paths:
-            self.add_footage([Path(path) for path in paths])
+        ask_for_files(self._window, "Add footage to this game", self.last_folder(), self.add_footage)
 
     def last_folder(self) -> str:
         """Where the game opened last lies, the demo left out; without one, where films are kept."""
@@ -165,9 +159,7 @@ class GameOpener(QObject):
     def find_footage(self) -> None:
         """Ask for a folder and look for the game's missing footage in it."""
         self._pause()
-        folder = QFileDialog.getExistingDirectory(self._window, "Look for the footage in", self.last_folder())
-        if folder:
-            self.look_for_footage(Path(folder))
+        ask_for_folder(self._window, "Look for the footage in", self.last_folder(), self.look_for_footage)
 
     def look_for_footage(self, folder: Path) -> None:
         """Look for the game's missing footage in *folder*, in the background, and take it up where it is."""

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QImage, QPainter
-from PySide6.QtWidgets import QFileDialog, QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from ...coverage.camera_table import COLUMNS as CAMERA_COLUMNS
 from ...coverage.camera_table import camera_cells, camera_rows
@@ -24,7 +24,7 @@ from ...football.speaking import spoken_period
 from ...season.games_trend import Trend, read_trend
 from ...tagging.gamefile import SUFFIX
 from ...tagging.model import Game
-from ..asking import ask_to_save
+from ..asking import ask_for_files, ask_to_save
 from ..jobs import Progress
 from ..keys import KeyButton
 from ..picture import fitted
@@ -270,12 +270,8 @@ class SummaryPage(SessionHolder, QScrollArea):
             layout.addWidget(label(f"Left out: {line}", "body", "bad", wrap=True))
 
     def _choose_games(self) -> None:
-        dialog = QFileDialog(self, "Games to compare with", str(Path(self.session.file.path).parent),
-                             f"Games (*{SUFFIX})")
-        dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.filesSelected.connect(lambda paths: self.add_games([Path(path) for path in paths]))
-        dialog.open()
+        ask_for_files(self, "Games to compare with", str(Path(self.session.file.path).parent), self.add_games,
+                      f"Games (*{SUFFIX})")
 
     def add_games(self, paths: list[Path]) -> None:
         """Compare this game with others; they are read away from the UI thread."""

@@ -8,13 +8,14 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QFormLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLineEdit, QVBoxLayout, QWidget
 
 from ...coverage.policy import load_policy, policy_names
 from ...coverage.profile import ProfileError, load_profile, profile_names
 from ...football.rulebook import load_rulebook, rulebook_names
 from ...tagging.model import CameraPlace, Heading
 from ...tagging.operations import SetHeading
+from ..asking import ask_for_file
 from ..session import Session
 from ..session_holder import SessionHolder
 from ..widgets import FormPage, choice, in_column, in_row, label, named, push_button
@@ -187,10 +188,8 @@ class HeadingForm(SessionHolder, FormPage):
             self.session.check_again()
 
     def _choose_profile(self) -> None:
-        path, _ = QFileDialog.getOpenFileName(self, "Take a crew profile", str(self.session.file.path.parent),
-                                              "Crew profiles (*.toml)")
-        if path:
-            self.take_profile(path)
+        ask_for_file(self, "Take a crew profile", str(self.session.file.path.parent), "Crew profiles (*.toml)",
+                     lambda path: self.take_profile(str(path)))
 
     def heading(self) -> Heading:
         """The heading as filled in. Raises ValueError that says which field is wrong and how to mend it."""

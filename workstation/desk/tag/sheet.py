@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from PySide6.QtWidgets import QApplication, QFileDialog, QHeaderView, QWidget
+from PySide6.QtWidgets import QApplication, QHeaderView, QWidget
 
 from ...film.time import spoken_time
 from ...football.notation import write
@@ -16,6 +16,7 @@ from ...tagging.own_words.importing import SheetWords, words_of_rows
 from ...tagging.records import Kind
 from ...tagging.row_matching import Pairing, match, pins_named, take_in, untagged
 from ...tagging.sheet_columns import ColumnMatching, SheetCells
+from ..asking import ask_for_file
 from ..jobs import Jobs
 from ..session import Session
 from ..session_holder import SessionHolder
@@ -75,10 +76,8 @@ class SheetPage(SessionHolder, FormPage):
     # -- reading ------------------------------------------------------------------------------
     def _choose(self) -> None:
         self.session.pause()
-        path, _ = QFileDialog.getOpenFileName(self, "Choose a play sheet", str(self.session.file.path.parent),
-                                              "Sheets (*.csv *.tsv *.txt *.xlsx)")
-        if path:
-            self.read(Path(path))
+        ask_for_file(self, "Choose a play sheet", str(self.session.file.path.parent),
+                     "Sheets (*.csv *.tsv *.txt *.xlsx)", self.read)
 
     def read(self, path: Path) -> None:
         """Read a sheet in the background; where it is clear show how its rows lie on the shots, else its columns."""
