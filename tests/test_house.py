@@ -66,7 +66,6 @@ SCREEN_HELPERS = {
     "actions.py": "the table of what can be done, by key, menu or button",
     "review/drawing_grip.py": "which end of a drawing the pointer has hold of",
     "severities.py": "how a severity looks and is said on screens",
-    "session_holder.py": "a widget's way to the open game",
     "tag/entry_state.py": "which play stands in the line and what each key does next",
     "timeline/blocks.py": "what a lane paints, as arrays",
     "timeline/lanes/shot_edges.py": "dragging the edges of shots",

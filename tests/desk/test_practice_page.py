@@ -49,7 +49,7 @@ def kept_none(window):
 
 
 def test_the_film_stops_by_itself_where_the_play_ends(qtbot, begun):
-    begun.session.set_rate(4)
+    begun.session.player.set_rate(4)
     press(qtbot, Qt.Key.Key_0)
     assert not begun.exercise.asking and begun.exercise.place == 1
     press(qtbot, Qt.Key.Key_1)                  # no answer while it is watched

@@ -242,7 +242,7 @@ def test_two_plays_run_in_step_from_both_snaps(qtbot, room):
 
 def test_comparing_plays_both_and_stops_at_the_end(qtbot, room):
     room.session.seek(room.session.game.shots[5].start)
-    room.session.set_rate(4.0)
+    room.session.player.set_rate(4.0)
     with qtbot.waitSignal(room.comparison.shown, timeout=8000):
         room.compare()
     room.comparison.toggle()

@@ -5,9 +5,15 @@ from __future__ import annotations
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
-from ..delivery.shapes import Bar, Curve, Dot, Mark, Plot, StraightLine, Words
+from ..delivery.shapes import Bar, Curve, Dot, Fit, Mark, Plot, StraightLine, Words
 from .severities import INKS
 from .theme import Theme
+
+
+def fitting(theme: Theme) -> Fit:
+    """What shortens a plot's words to the room that they have, in pixels."""
+    metrics = {bold: QFontMetricsF(theme.font("small", bold=bold)) for bold in (False, True)}
+    return lambda words, room, bold: metrics[bold].elidedText(words, Qt.TextElideMode.ElideRight, room)
 
 
 def paint_plot(painter: QPainter, theme: Theme, plot: Plot) -> None:

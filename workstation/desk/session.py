@@ -390,12 +390,10 @@ class Session(QObject):
             self._placed = game.shots, film
             self._shots = {shot.id: shot for shot in game.shots}
             self._shot_starts = [film.time_of(shot.start) for shot in game.shots] if film.sources else []
-        self._serial += 1
-        if self._checking is None:
-            self._check_soon.start()
+        self.check_again()
 
     def check_again(self) -> None:
-        """The crew profile was written anew: compare by it."""
+        """Compare once more what was filmed with what was needed: the crew profile was written anew, say."""
         self._serial += 1
         if self._checking is None:
             self._check_soon.start()
@@ -472,10 +470,6 @@ class Session(QObject):
     def situation(self) -> Situation:
         """The situation after the last play."""
         return self.steps[-1].after if self.steps else Situation()
-
-    def in_view(self, sources: list[str]) -> None:
-        """Say which sources (ids) a timeline shows: they are indexed before others."""
-        self.player.in_view(sources)
 
     def position_of(self, play_id: int) -> int:
         """Index of a play in game order; KeyError if there is none."""
@@ -565,10 +559,6 @@ class Session(QObject):
     def toggle(self) -> None:
         """Pause if the film plays, else play."""
         self.player.toggle()
-
-    def set_rate(self, rate: float) -> None:
-        """Set the speed, as a multiple of real time."""
-        self.player.set_rate(rate)
 
     def play_span(self, start: Instant, end: Instant, loop: bool = False) -> None:
         """Play from start to end, again and again if `loop` is set."""

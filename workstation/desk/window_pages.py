@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,18 +19,6 @@ from .room import Desk
 
 if TYPE_CHECKING:
     from ..tagging.model import Angle
-    from .angle_page import AnglePage
-    from .crews_page import CrewsPage
-    from .fault_page import FaultPage
-    from .footage_page import FootagePage
-    from .guide_page import GuidePage
-    from .keypage import KeyPage
-    from .matching_page import MatchingPage
-    from .practice_page import PracticePage
-    from .season.page import SeasonPage
-    from .second_pass.page import SecondPassPage
-    from .words_page import WordsPage
-    from .yards_page import YardsPage
 
 
 @dataclass(frozen=True)
@@ -49,86 +38,26 @@ class PageRequests:
 
 def page_makers(desk: Desk, asks: PageRequests) -> dict[str, MakePage]:
     """How each page is made, by the last part of the action that shows it."""
-    makers: dict[str, Callable[[Desk, PageRequests], QWidget]] = {
-        "keys": _keys, "files": _files, "add_angle": _add_angle, "matching": _matching, "compare_crews": _crews,
-        "practice": _practice, "plays": _plays, "words": _words, "season": _season, "guide": _guide, "fault": _fault,
-        "yards": _yards}
-    return {id: partial(make, desk, asks) for id, make in makers.items()}
+    def page(module: str, name: str, *given: object, **wants: Callable[..., object]) -> MakePage:
+        """Makes a page of the class *name* out of what it is *given*; its signals call what it *wants*."""
+        def make() -> QWidget:
+            made = getattr(import_module(f".{module}", __package__), name)(*given)
+            for signal, ask in wants.items():
+                getattr(made, signal).connect(ask)
+            return made
+        return make
 
-
-def _keys(desk: Desk, asks: PageRequests) -> KeyPage:
-    from .keypage import KeyPage
-    return KeyPage(desk.keys)
-
-
-def _files(desk: Desk, asks: PageRequests) -> FootagePage:
-    from .footage_page import FootagePage
-    page = FootagePage(desk.keys)
-    page.more_wanted.connect(asks.choose_more_footage)
-    page.search_wanted.connect(asks.find_footage)
-    page.lighter_wanted.connect(asks.lighten)
-    page.lighter_unwanted.connect(asks.unlighten)
-    return page
-
-
-def _add_angle(desk: Desk, asks: PageRequests) -> AnglePage:
-    from .angle_page import AnglePage
-    page = AnglePage()
-    page.added.connect(asks.add_angle)
-    return page
-
-
-def _matching(desk: Desk, asks: PageRequests) -> MatchingPage:
-    from .matching_page import MatchingPage
-    page = MatchingPage(desk)
-    page.again.connect(asks.match_again)
-    page.see.connect(asks.see_play)
-    return page
-
-
-def _crews(desk: Desk, asks: PageRequests) -> CrewsPage:
-    from .crews_page import CrewsPage
-    page = CrewsPage(desk)
-    page.see.connect(asks.see_play)
-    return page
-
-
-def _practice(desk: Desk, asks: PageRequests) -> PracticePage:
-    from .practice_page import PracticePage
-    return PracticePage(desk)
-
-
-def _plays(desk: Desk, asks: PageRequests) -> SecondPassPage:
-    from .second_pass.page import SecondPassPage
-    page = SecondPassPage(desk)
-    page.words_wanted.connect(partial(asks.act, "desk.words"))
-    return page
-
-
-def _words(desk: Desk, asks: PageRequests) -> WordsPage:
-    from .words_page import WordsPage
-    return WordsPage(desk)
-
-
-def _yards(desk: Desk, asks: PageRequests) -> YardsPage:
-    from .yards_page import YardsPage
-    return YardsPage(desk)
-
-
-def _season(desk: Desk, asks: PageRequests) -> SeasonPage:
-    from .season.page import SeasonPage
-    page = SeasonPage(desk)
-    page.plays_wanted.connect(asks.show_plays)
-    return page
-
-
-def _guide(desk: Desk, asks: PageRequests) -> GuidePage:
-    from .guide_page import GuidePage
-    page = GuidePage(desk.keys, desk.theme)
-    page.keys_wanted.connect(partial(asks.act, "desk.keys"))
-    return page
-
-
-def _fault(desk: Desk, asks: PageRequests) -> FaultPage:
-    from .fault_page import FaultPage
-    return FaultPage()
+    return {
+        "keys": page("keypage", "KeyPage", desk.keys),
+        "files": page("footage_page", "FootagePage", desk.keys, more_wanted=asks.choose_more_footage,
+                      search_wanted=asks.find_footage, lighter_wanted=asks.lighten, lighter_unwanted=asks.unlighten),
+        "add_angle": page("angle_page", "AnglePage", added=asks.add_angle),
+        "matching": page("matching_page", "MatchingPage", desk, again=asks.match_again, see=asks.see_play),
+        "compare_crews": page("crews_page", "CrewsPage", desk, see=asks.see_play),
+        "practice": page("practice_page", "PracticePage", desk),
+        "plays": page("second_pass.page", "SecondPassPage", desk, words_wanted=partial(asks.act, "desk.words")),
+        "words": page("words_page", "WordsPage", desk),
+        "season": page("season.page", "SeasonPage", desk, plays_wanted=asks.show_plays),
+        "guide": page("guide_page", "GuidePage", desk.keys, desk.theme, keys_wanted=partial(asks.act, "desk.keys")),
+        "fault": page("fault_page", "FaultPage"),
+        "yards": page("yards_page", "YardsPage", desk)}

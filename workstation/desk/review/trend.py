@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter
+from PySide6.QtCore import QSize
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from ...coverage.camera_table import CameraRow
 from ...delivery.shapes import Plot, camera_plot, trend_plot
 from ...season.games_trend import Trend
-from ..plots import paint_plot
+from ..plots import fitting, paint_plot
 from ..room import Desk
 
 _LEAST = 420        # pixels wide
@@ -48,14 +48,9 @@ class TrendChart(QWidget):
         """Draw the chart, nothing if there are no games."""
         if not self._trend.games:
             return
-        metrics = {bold: QFontMetricsF(self._theme.font("small", bold=bold)) for bold in (False, True)}
-
-        def fit(words: str, room: float, bold: bool) -> str:
-            return metrics[bold].elidedText(words, Qt.TextElideMode.ElideRight, room)
-
         painter = QPainter(self)
-        paint_plot(painter, self._theme,
-                   trend_plot(self._trend, self.width(), self._row(), self._theme.pixels("small"), fit))
+        paint_plot(painter, self._theme, trend_plot(self._trend, self.width(), self._row(),
+                                                    self._theme.pixels("small"), fitting(self._theme)))
         painter.end()
 
 
@@ -82,9 +77,8 @@ class CameraChart(QWidget):
         return self._theme.pixels("small") * 3
 
     def _plot(self, width: float) -> Plot:
-        metrics = QFontMetricsF(self._theme.font("small", bold=True))
         return camera_plot(self._rows, self._seconds, width, self._row(), self._theme.pixels("small"),
-                           lambda words, room, _: metrics.elidedText(words, Qt.TextElideMode.ElideRight, room))
+                           fitting(self._theme))
 
     def sizeHint(self) -> QSize:
         """The least width, and the height of all strips."""

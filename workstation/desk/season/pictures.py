@@ -6,13 +6,13 @@ from collections.abc import Callable
 from enum import StrEnum
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QScrollArea, QSizePolicy, QWidget
 
 from ...delivery.breakdown_plots import bars_plot, field_plot, multiples_plot
 from ...delivery.shapes import Plot
 from ...season.breakdown import Breakdown, Key
-from ..plots import paint_plot
+from ..plots import fitting, paint_plot
 from ..room import Desk
 
 _MOST = 24      # small multiples, and bars
@@ -43,18 +43,14 @@ class BreakdownPicture(QWidget):
         """Draw *made* in that look; the field shows the plays of *cell*."""
         keys = made.row_keys[:_MOST]
         if look is PictureKind.BARS:
-            self._draw = lambda width, letter: bars_plot(made, width, letter * 1.9, letter, self._fitted, _MOST)
+            self._draw = lambda width, letter: bars_plot(made, width, letter * 1.9, letter, fitting(self._theme), _MOST)
         elif look is PictureKind.MULTIPLES:
-            self._draw = lambda width, letter: multiples_plot(made, keys, width, letter, self._fitted,
+            self._draw = lambda width, letter: multiples_plot(made, keys, width, letter, fitting(self._theme),
                                                               max(int(width // (letter * 16)), 1))
         else:
             plays = made.plays(*cell)
             self._draw = lambda width, letter: field_plot(plays, width, letter * 9, letter)
         self._again()
-
-    def _fitted(self, words: str, room: float, bold: bool) -> str:
-        metrics = QFontMetricsF(self._theme.font("small", bold=bold))
-        return metrics.elidedText(words, Qt.TextElideMode.ElideRight, room)
 
     def _again(self) -> None:
         if self._draw is not None:

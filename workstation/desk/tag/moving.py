@@ -15,20 +15,13 @@ class Moving(SessionHolder, QObject):
 
     def actions(self) -> dict[str, Callable[[], object]]:
         """What is done here at keys, by the ids of :mod:`~workstation.desk.actions`."""
-        return {"tag.toggle": self.toggle, "tag.to_snap": self.to_snap, "tag.loop": self.loop,
-                "tag.film_start": self.to_film_start,
-                "tag.frame_back": lambda: self.step(-1), "tag.frame_ahead": lambda: self.step(1),
+        return {"tag.toggle": lambda: self.session.toggle(), "tag.to_snap": self.to_snap, "tag.loop": self.loop,
+                "tag.film_start": lambda: self.session.seek_time(0),
+                "tag.frame_back": lambda: self.session.step(-1), "tag.frame_ahead": lambda: self.session.step(1),
                 "tag.second_back": lambda: self.skip(-1), "tag.second_ahead": lambda: self.skip(1),
                 "tag.back": lambda: self.skip(-5), "tag.ahead": lambda: self.skip(5),
-                "tag.slower": lambda: self.change_rate(-1), "tag.faster": lambda: self.change_rate(1)}
-
-    def toggle(self) -> None:
-        """Pause if the film plays, else play."""
-        self.session.toggle()
-
-    def step(self, pictures: int) -> None:
-        """Go this number of frames on, or back if negative."""
-        self.session.step(pictures)
+                "tag.slower": lambda: self.session.player.change_rate(-1),
+                "tag.faster": lambda: self.session.player.change_rate(1)}
 
     def skip(self, seconds: float) -> None:
         """Go this number of seconds on, or back if negative."""
@@ -36,15 +29,7 @@ class Moving(SessionHolder, QObject):
 
     def turn(self, notches: int, shift: bool) -> None:
         """The wheel over the picture: a picture a notch, with Shift a second."""
-        self.skip(notches) if shift else self.step(notches)
-
-    def to_film_start(self) -> None:
-        """Go to the beginning of the film."""
-        self.session.seek_time(0)
-
-    def change_rate(self, steps: int) -> None:
-        """Go this number of steps up or down the list of speeds."""
-        self.session.player.change_rate(steps)
+        self.skip(notches) if shift else self.session.step(notches)
 
     def to_shot(self, steps: int) -> None:
         """Go to the beginning of the shot so many further on (back, if negative)."""

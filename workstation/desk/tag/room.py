@@ -76,7 +76,7 @@ class TagRoom(Room):
         self._holders = (self.taking, self.filming, self.moving, self.reading, self.edits, self.changes,
                          self.remark_entry)
         yield
-        yield from self.strip.building(self.moving.toggle, self.take, self.filming.mark, {
+        yield from self.strip.building(lambda: self.session.toggle(), self.take, self.filming.mark, {
             "tag.find": self.look_through, "tag.situation": partial(self.line.begin_clause, "set"),
             "tag.heading": self.set_heading, "tag.sheet": self.take_sheet})
         yield

@@ -243,7 +243,7 @@ class TimelineView(SessionHolder, QWidget):
         """Scrolling has ended: draw what waited for it, and have what is in view indexed first."""
         if self._film is not None and len(self._sources):
             first, end = np.searchsorted(self._sources, (self.scale.start, self.scale.end), side="right")
-            self.session.in_view([source.id for source in self._film.sources[max(first - 1, 0):end]])
+            self.session.player.in_view([source.id for source in self._film.sources[max(first - 1, 0):end]])
         self.redraw()
 
     def _follow(self, instant: Instant | None) -> None:
