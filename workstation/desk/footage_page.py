@@ -53,8 +53,7 @@ class FootagePage(SessionHolder, QWidget):
         self.search = self._button("desk.find", "Look for missing footage…", self.search_wanted.emit, is_bound=False)
         self.lighten = self._button("files.lighten", "", self._lighten)
         self.unlighten = self._button("files.unlighten", "", self._unlighten)
-        self.back = self._button("files.leave", "Back", self.closed.emit)
-        self.back.setProperty("role", "main")
+        self.back = KeyButton(keys, "files.leave", "Back", None, self.closed.emit, self, "main")
         keys.bind("files.go", self, self._go_there)
 
         self.angle = choice("Which angle's files", act=lambda: self.session.see(int(self.angle.currentData())),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import html
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
 
@@ -177,6 +177,11 @@ class KeyMap(QObject):
         action.destroyed.connect(lambda: bound.remove(action) if action in bound else None)
         return action
 
+    def bind_all(self, widget: QWidget, acts: Mapping[str, Callable[[], object]]) -> None:
+        """Bind each action (id) of *acts* to what it does in *widget*."""
+        for id, act in acts.items():
+            self.bind(id, widget, act)
+
     def act(self, id: str) -> None:
         """Carry out an action as its key would, where it is bound and can be seen."""
         for action in self._bound.get(id, ()):
@@ -255,16 +260,19 @@ class KeyMap(QObject):
 
 
 class KeyButton(QPushButton):
-    """A button that carries its key. *act* is what a click does, and where *bound_in* has the focus the key too."""
+    """A button that carries its key. *act* is what a click does, and where *bound_in* has the focus the key too; *role*
+    is the style's."""
 
     def __init__(self, keys: KeyMap, id: str, text: str = "", parent: QWidget | None = None,
-                 act: Callable[[], object] | None = None, bound_in: QWidget | None = None):
+                 act: Callable[[], object] | None = None, bound_in: QWidget | None = None, role: str = ""):
         action = keys.action(id)
         self._kept: tuple[str, QFont, QFontMetrics, int] | None = None      # for the type that the button had then
         self._kept_for = QFont()
         super().__init__(text or action.text, parent)
         self._keys, self._id, self._what, self._meaning = keys, id, action.text, action.meaning
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        if role:
+            self.setProperty("role", role)
         keys.changed.connect(self._name)
         self._name()
         if act is not None:

@@ -24,7 +24,7 @@ from .picture import PictureView
 from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import Field, Pages, Wrapping, fill_row, flow, in_column, in_row, label, restyle, table
+from .widgets import Field, Pages, Wrapping, fill_row, flow, in_column, in_row, label, table
 
 _NEAR = 0.3         # seconds before its end at which a passage counts as watched
 _COLUMNS = ("Before play", "Your answer", "A viewer needed", "Why")
@@ -46,13 +46,8 @@ class PracticePage(SessionHolder, QWidget):
         self.setObjectName("ground")
         self.setAccessibleName("Practice")
         self._build()
-        for answer in ANSWERS:
-            desk.keys.bind(answer_action(answer), self, partial(self.answer, answer))
-            if answer is not PracticeAnswer.NOTHING:
-                desk.keys.bind(answer_action(answer, beside=True), self, partial(self.collect, answer))
-        for id, act in {"practice.go_on": self.go_on, "practice.toggle": self.toggle, "practice.again": self.again,
-                        "practice.back": self.back, "practice.leave": self.leave}.items():
-            desk.keys.bind(id, self, act)
+        desk.keys.bind_all(self, {answer_action(answer, beside=True): partial(self.collect, answer)
+                                  for answer in ANSWERS if answer is not PracticeAnswer.NOTHING})
 
     # -- building ------------------------------------------------------------------------------------------
     def _build(self) -> None:
@@ -75,8 +70,7 @@ class PracticePage(SessionHolder, QWidget):
         self.told = label("", "lead", wrap=True)
         self.trainee = Field(name="Who practises", hint="Your name", act=self.go_on)
         self.trainee.setMaximumWidth(360)
-        self.begin_button = self._button("practice.go_on", "Begin", self.go_on)
-        restyle(self.begin_button, role="main")
+        self.begin_button = KeyButton(self._desk.keys, "practice.go_on", "Begin", act=self.go_on, role="main")
         in_column(self.told, label("Who practises? The trend tells the runs apart by name."), self.trainee,
                   (self.begin_button, 0, Qt.AlignmentFlag.AlignLeft), 1, on=self.intro)
 
@@ -118,7 +112,7 @@ class PracticePage(SessionHolder, QWidget):
         in_column(self.summary, self._shares, (self.table, 1), on=self.outcome, margins=0)
 
     def _button(self, id: str, text: str, act, parent: QWidget | None = None) -> KeyButton:
-        return KeyButton(self._desk.keys, id, text, parent, act)
+        return KeyButton(self._desk.keys, id, text, parent, act, self)
 
     def hasHeightForWidth(self) -> bool:
         """False: the picture takes the height that there is, and makes the page no higher."""

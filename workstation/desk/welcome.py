@@ -6,12 +6,12 @@ from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal, SignalInstance
-from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
+from PySide6.QtWidgets import QFrame, QWidget
 
 from .card_watch import CardWatch
 from .keys import KeyButton
 from .room import Desk
-from .widgets import in_column, in_row, label, push_button, restyle
+from .widgets import in_column, in_row, label, push_button, restyle, scrolled
 
 _DEMO = ("An invented game, filmed the way a good trainee films: a few minutes the first time, with a way to stop. "
          "Nothing of yours is touched.")
@@ -54,15 +54,11 @@ class Welcome(QWidget):
         self._recent_title = label("Games you had open", "lead")
         holder = QWidget()
         self._recent = in_column(on=holder, margins=0, spacing=4)
-        area = QScrollArea()
-        area.setWidget(holder)
-        area.setWidgetResizable(True)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._recent_area = area
+        self._recent_area = scrolled(holder)
         column = in_column(2, label("Every viewer should always know what is going on.", "title"), label(
             "Open a game's footage, tag its plays as you would call them, see at once what was not filmed, "
             "and hand on exact passages.", "lead", "quiet", wrap=True),
-            self._cards, row, below, self._recent_title, (area, 4), 2, spacing=14)
+            self._cards, row, below, self._recent_title, (self._recent_area, 4), 2, spacing=14)
         column.insertSpacing(column.indexOf(self._recent_title), 10)
         in_row(1, (column, 3), 1, on=self)
         QWidget.setTabOrder(self.demo, self.footage)

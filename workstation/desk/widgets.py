@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any, TypeVar
 
-from PySide6.QtCore import QEvent, QRect, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -14,10 +13,11 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLayout,
-    QLayoutItem,
     QLineEdit,
     QPushButton,
+    QScrollArea,
     QSizePolicy,
+    QSplitter,
     QStackedWidget,
     QTableWidget,
     QTableWidgetItem,
@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from .flow_layout import FlowLayout
 from .timers import timer
 
 _HELD = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier
@@ -295,116 +296,6 @@ class Toast(QLabel):
         self._gone.start()
 
 
-class FlowLayout(QLayout):
-    """Lays widgets out in lines, left to right, like words."""
-
-    def __init__(self, parent: QWidget | None = None, spacing: int = 5):
-        super().__init__(parent)
-        self._items: list[QLayoutItem] = []
-        self._heights: dict[int, int] = {}      # by width; Qt asks many times over
-        self._sizes: list[tuple[QLayoutItem, int, int, int, bool]] | None = None
-        self.setContentsMargins(0, 0, 0, 0)
-        self.setSpacing(spacing)
-
-    def addItem(self, item) -> None:
-        """Add an item at the end."""
-        self._items.append(item)
-
-    def count(self) -> int:
-        """The number of items."""
-        return len(self._items)
-
-    def itemAt(self, index):
-        """Return an item, None beyond the last."""
-        return self._items[index] if 0 <= index < len(self._items) else None
-
-    def takeAt(self, index):
-        """Remove and return an item, None beyond the last."""
-        return self._items.pop(index) if 0 <= index < len(self._items) else None
-
-    def put_last(self, widget: QWidget) -> None:
-        """Let *widget*, which is here already, come after all others."""
-        self._items.sort(key=lambda item: item.widget() is widget)
-        self.invalidate()
-
-    @contextmanager
-    def at_once(self) -> Iterator[None]:
-        """Lay out once what is shown and hidden meanwhile; else every widget that appears would lay out all of them."""
-        self.setEnabled(False)
-        yield
-        self.setEnabled(True)
-        self.invalidate()
-
-    def clear(self) -> None:
-        """Remove all items and their widgets."""
-        while self._items:
-            widget = self._items.pop().widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
-        self.invalidate()
-
-    def hasHeightForWidth(self) -> bool:
-        """True: lines break where the width ends."""
-        return True
-
-    def invalidate(self) -> None:
-        """Forget all measured sizes."""
-        self._heights.clear()
-        self._sizes = None
-        super().invalidate()
-
-    def heightForWidth(self, width: int) -> int:
-        """Return the height that all lines take at this width."""
-        if width not in self._heights:
-            self._heights[width] = self._arrange(QRect(0, 0, width, 0), move=False)
-        return self._heights[width]
-
-    def height_of(self, width: int, count: int) -> int:
-        """The height that the first *count* of the widgets need, as far as they are shown."""
-        return self._arrange(QRect(0, 0, width, 0), move=False, count=count)
-
-    def setGeometry(self, rect: QRect) -> None:
-        """Lay the items out in lines."""
-        super().setGeometry(rect)
-        self._arrange(rect, move=True)
-
-    def sizeHint(self) -> QSize:
-        """All in one line."""
-        sizes = self._measured()
-        return QSize(sum(width for _, width, *_ in sizes) + self.spacing() * max(len(sizes) - 1, 0),
-                     max((height for _, _, height, *_ in sizes), default=0))
-
-    def minimumSize(self) -> QSize:
-        """The size of the largest item."""
-        least = QSize()
-        for item, *_ in self._measured():
-            least = least.expandedTo(item.minimumSize())
-        return least
-
-    def _measured(self) -> list[tuple[QLayoutItem, int, int, int, bool]]:
-        """What is there to lay out: width, height and least width of each, and whether it is higher when narrow."""
-        if self._sizes is None:
-            self._sizes = [(item, hint.width(), hint.height(), item.minimumSize().width(), item.hasHeightForWidth())
-                           for item in self._items if (widget := item.widget()) is None or not widget.isHidden()
-                           for hint in (item.sizeHint(),)]
-        return self._sizes
-
-    def _arrange(self, rect: QRect, move: bool, count: int | None = None) -> int:
-        x, y, height, room, spacing = 0, 0, 0, rect.width(), self.spacing()
-        for item, wide, high, least, bends in self._measured()[:count]:
-            wide = min(wide, max(room, least))
-            if bends:
-                high = max(high, item.heightForWidth(wide))
-            if x and x + wide > room:
-                x, y, height = 0, y + height + spacing, 0
-            if move:
-                item.setGeometry(QRect(rect.x() + x, rect.y() + y, wide, high))
-            x += wide + spacing
-            height = max(height, high)
-        return y + height
-
-
 class Wrapping(QFrame):
     """A panel with lines that wrap: as high as the width it has needs, not as the least width would."""
 
@@ -464,6 +355,29 @@ class Pages(QStackedWidget):
     def heightForWidth(self, width: int) -> int:
         """None: Qt would ask all pages, and scroll one for another's height."""
         return -1
+
+
+def portion(split: QSplitter, stretches: Sequence[int], sizes: Sequence[int] = (), may_collapse: bool = False) -> None:
+    """Say how what is in *split* shares further room, how many pixels each has at first, and whether a person may drag
+    it away altogether."""
+    for place, stretch in enumerate(stretches):
+        split.setStretchFactor(place, stretch)
+    if sizes:
+        split.setSizes(sizes)
+    split.setChildrenCollapsible(may_collapse)
+
+
+def scrolled(widget: QWidget, name: str = "", is_wide: bool = True) -> QScrollArea:
+    """*widget* in an area that scrolls it. The keyboard stops at the area if it has a *name*; one that is not *is_wide*
+    is only scrolled up and down."""
+    area = QScrollArea()
+    area.setWidgetResizable(True)
+    if not is_wide:
+        area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    area.setFocusPolicy(Qt.FocusPolicy.TabFocus if name else Qt.FocusPolicy.NoFocus)
+    area.setAccessibleName(name)
+    area.setWidget(widget)
+    return area
 
 
 def labelled(words: str, *boxes: QWidget) -> QWidget:

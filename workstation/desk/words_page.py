@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QListWidget,
     QPlainTextEdit,
-    QScrollArea,
     QSplitter,
     QTableWidget,
     QTableWidgetItem,
@@ -33,7 +32,7 @@ from .keys import KeyButton
 from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import Wrapping, flow, in_column, label, named, push_button, say, table
+from .widgets import Wrapping, flow, in_column, label, named, portion, push_button, say, scrolled, table
 
 _LEAST_LIST = 150       # pixels
 
@@ -58,8 +57,7 @@ class WordsPage(SessionHolder, Wrapping):
     def _build(self) -> None:
         head, row = flow(parent=self)
         row.addWidget(label("The staff's own words", "title", parent=head))
-        self.keep_button = self._key("words.keep", "Keep for this game", self.keep)
-        self.keep_button.setProperty("role", "main")
+        self.keep_button = KeyButton(self._desk.keys, "words.keep", "Keep for this game", None, self.keep, self, "main")
         self.own_button = push_button("Keep, also for new games", self.keep_as_own)
         self.own_button.setToolTip(f"Writes {user_words_folder() / 'default.toml'}, which games without own words use")
         self.delivered_button = push_button("As delivered", self.take_delivered)
@@ -68,15 +66,9 @@ class WordsPage(SessionHolder, Wrapping):
             row.addWidget(button)
         self.wrong = label("", wrap=True)
         self.split = QSplitter(Qt.Orientation.Horizontal)
-        self.split.setChildrenCollapsible(False)
         self.split.addWidget(self._build_list())
-        area = QScrollArea()
-        area.setWidgetResizable(True)
-        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        area.setWidget(self._build_form())
-        self.split.addWidget(area)
-        self.split.setStretchFactor(1, 1)
-        self.split.setSizes([260, 800])
+        self.split.addWidget(scrolled(self._build_form()))
+        portion(self.split, (0, 1), (260, 800))
         in_column(head, label("What is tagged of a play beside what the rules need. It is said in the play's line "
                               "behind a comma, and has a column in the sheet of all plays.", ink="quiet", wrap=True),
                   self.wrong, (self.split, 1), on=self, margins=(18, 14, 18, 14))

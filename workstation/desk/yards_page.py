@@ -3,7 +3,6 @@ they are apart. What that says of a play is told by :mod:`..tagging.measured_gai
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 from functools import partial
@@ -29,7 +28,7 @@ from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
 from .timers import timer
-from .widgets import Wrapping, flow, in_column, in_row, label, restyle
+from .widgets import Wrapping, flow, in_column, in_row, label
 
 _MEMORY = 200 << 20     # bytes
 _REST = 200             # milliseconds that a picture is on show before its lines are looked for
@@ -81,14 +80,12 @@ class YardsPage(SessionHolder, Wrapping):
         self._reads: Film | None = None
         self._look = timer(self, _REST, self._find_lines)
         self._build()
-        acts: dict[str, Callable[[], object]] = {
+        desk.keys.bind_all(self, {
             "yards.back": partial(self.step, -1), "yards.ahead": partial(self.step, 1),
             "yards.second_back": partial(self.step_second, -1), "yards.second_ahead": partial(self.step_second, 1),
             "yards.left": partial(self.nudge, -1, 0), "yards.right": partial(self.nudge, 1, 0),
             "yards.up": partial(self.nudge, 0, -1), "yards.down": partial(self.nudge, 0, 1),
-            "yards.other": self.change_side}
-        for id, act in acts.items():
-            desk.keys.bind(id, self, act)
+            "yards.other": self.change_side})
 
     def _build(self) -> None:
         self.title = label("Yards from the picture", "title")
@@ -112,8 +109,7 @@ class YardsPage(SessionHolder, Wrapping):
             words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.hint = label("", "body", "quiet", wrap=True)
         around, row = flow()
-        self.take_button = self._button("yards.take", "Take as the gain", self.take, around)
-        restyle(self.take_button, role="main")
+        self.take_button = self._button("yards.take", "Take as the gain", self.take, around, "main")
         self.mode_button = self._button("yards.mode", "", self.change_mode, around)
         self.way_button = self._button("yards.way", "", self.turn_way, around)
         for button in (self.take_button, self.mode_button, self.way_button,
@@ -124,8 +120,8 @@ class YardsPage(SessionHolder, Wrapping):
         in_column(self.told, self.more, self.hint, around, 1, on=below, margins=0)
         in_column(head, (pictures, 11), (below, 4), on=self, margins=(18, 12, 18, 12), spacing=6)
 
-    def _button(self, id: str, text: str, act, parent: QWidget | None = None) -> KeyButton:
-        return KeyButton(self._desk.keys, id, text, parent, act, self)
+    def _button(self, id: str, text: str, act, parent: QWidget | None = None, role: str = "") -> KeyButton:
+        return KeyButton(self._desk.keys, id, text, parent, act, self, role)
 
     def hasHeightForWidth(self) -> bool:
         """False: the pictures take the height that there is."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QScrollArea, QWidget
+from PySide6.QtWidgets import QWidget
 
 from ...coverage.finding import Finding
 from ...coverage.severities import MARKS, WORDS
@@ -15,7 +15,7 @@ from ...tagging.model import Decision, Verdict
 from ..keys import KeyButton
 from ..room import Desk
 from ..severities import INKS
-from ..widgets import Field, Wrapping, flow, in_column, label, restyle, say
+from ..widgets import Field, Wrapping, flow, in_column, label, restyle, say, scrolled
 
 
 class Explanation(Wrapping):
@@ -43,12 +43,8 @@ class Explanation(Wrapping):
         page = QWidget()
         in_column(self._severity, self._title, self._where, self._why, self._evidence, self._habit, self._verdict, 1,
                   on=page, margins=(2, 2, 8, 2), spacing=7)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setWidget(page)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        scroll = scrolled(page, is_wide=False)
         scroll.setMinimumHeight(110)         # some lines, or one cannot read it; then the page is scrolled
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.agree = KeyButton(desk.keys, "review.agree", "Agree", act=self.agree_now)
         self.waive = KeyButton(desk.keys, "review.waive", "Waive…", act=lambda: self.ask("waive"))
         self.comment = KeyButton(desk.keys, "review.comment", "Comment…", act=lambda: self.ask("comment"))

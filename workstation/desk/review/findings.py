@@ -143,8 +143,8 @@ class FindingList(Wrapping):
         self._empty = label("", "lead", "quiet", wrap=True)
         self._empty.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._empty.setContentsMargins(12, 12, 12, 12)
-        self.begin = KeyButton(desk.keys, "desk.tag", "Tag the first play", act=lambda: desk.keys.act("desk.tag"))
-        self.begin.setProperty("role", "main")
+        self.begin = KeyButton(desk.keys, "desk.tag", "Tag the first play", act=lambda: desk.keys.act("desk.tag"),
+                               role="main")
         around, filters = flow(4, self)
         for box in (self.rule, self.period, self.state):
             filters.addWidget(box)

@@ -17,7 +17,7 @@ from ..remark_entry import RemarkEntry
 from ..room import Room
 from ..timeline.view import TimelineView
 from ..timers import timer
-from ..widgets import Pages, Wrapping, choice, flow, in_column, label, restyle
+from ..widgets import Pages, Wrapping, choice, flow, in_column, label, portion
 from .compare import CompareView
 from .drawing import DrawingLayer
 from .explanation import Explanation
@@ -51,9 +51,7 @@ class ReviewLayout(Room):
         yield from self._building_left()
         yield
         yield from self._building_right()
-        self._split.setStretchFactor(0, 1)
-        self._split.setStretchFactor(1, 4)
-        self._split.setChildrenCollapsible(False)
+        portion(self._split, (1, 4))
         yield
 
     def _building_left(self) -> Iterator[None]:
@@ -82,11 +80,10 @@ class ReviewLayout(Room):
         self._tabs.idClicked.connect(self._show_list)
         top.addWidget(self._button("review.summary", "Summary", tabs))
         around, moves = flow(parent=lower)
-        self.next_button = self._button("review.next", "Next", around)
-        restyle(self.next_button, role="main")
-        moves.addWidget(self.next_button)
-        moves.addWidget(self._button("review.previous", "Previous", around))
-        moves.addWidget(self._button("review.again", "Again", around))
+        self.next_button = self._button("review.next", "Next", around, role="main")
+        for button in (self.next_button, self._button("review.previous", "Previous", around),
+                       self._button("review.again", "Again", around)):
+            moves.addWidget(button)
         self._loop = self._button("review.loop", "Loop", around, checkable=True)
         moves.addWidget(self._loop)
         self.run_up = choice("How long before a finding its passage begins", [
@@ -123,9 +120,8 @@ class ReviewLayout(Room):
         controls, row = flow(3, column)
         self._play = self._button("review.toggle", "Play", controls)
         row.addWidget(self._play)
-        row.addWidget(self._button("review.frame_back", "Frame", controls))
-        row.addWidget(self._button("review.frame_ahead", "Frame", controls))
-        row.addWidget(self._button("review.slower", "Slower", controls))
+        for id, text in (("review.frame_back", "Frame"), ("review.frame_ahead", "Frame"), ("review.slower", "Slower")):
+            row.addWidget(self._button(id, text, controls))
         self._rate = label("1×", "lead", parent=controls)
         self._rate.setMinimumWidth(38)
         self._rate.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -136,9 +132,8 @@ class ReviewLayout(Room):
         row.addWidget(self._button("review.faster", "Faster", controls))
         self._draw = self._button("review.draw", "Draw", controls, checkable=True)
         row.addWidget(self._draw)
-        row.addWidget(self._button("review.compare", "Compare", controls))
-        row.addWidget(self._button("review.note", "Note", controls))
-        row.addWidget(self._button("review.remark", "Remark", controls))
+        for id, text in (("review.compare", "Compare"), ("review.note", "Note"), ("review.remark", "Remark")):
+            row.addWidget(self._button(id, text, controls))
         self._large = self._button("review.large", "Large", controls, checkable=True)
         row.addWidget(self._large)
         yield
@@ -154,10 +149,9 @@ class ReviewLayout(Room):
         self._hold.setToolTip("How long the drawing stays on the running film. It never outlasts its shot.")
         self._hold.currentIndexChanged.connect(lambda: setattr(self.drawing, "hold", self._hold.currentData()))
         tools.addWidget(self._hold)
-        tools.addWidget(self._button("review.hold", "Longer", self._tools))
-        tools.addWidget(self._button("review.change", "Change", self._tools))
-        tools.addWidget(self._button("review.rub_out", "Remove", self._tools))
-        tools.addWidget(self._button("review.leave", "Done", self._tools))
+        for id, text in (("review.hold", "Longer"), ("review.change", "Change"), ("review.rub_out", "Remove"),
+                         ("review.leave", "Done")):
+            tools.addWidget(self._button(id, text, self._tools))
         self._tools.hide()
         yield
         self.timeline.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -168,8 +162,8 @@ class ReviewLayout(Room):
         """Keep the speed on a line with the buttons around it, at every text size."""
         self._rate.setFixedHeight(self._play.sizeHint().height())
 
-    def _button(self, id: str, text: str, parent: QWidget, checkable: bool = False) -> KeyButton:
-        button = KeyButton(self.desk.keys, id, text, parent, lambda: self._acts[id]())
+    def _button(self, id: str, text: str, parent: QWidget, checkable: bool = False, role: str = "") -> KeyButton:
+        button = KeyButton(self.desk.keys, id, text, parent, lambda: self._acts[id](), role=role)
         button.setCheckable(checkable)
         return button
 

@@ -87,8 +87,7 @@ class ReviewRoom(ReviewLayout):
             "review.remark": self.remark, "review.remarks": self.find_remark,
             "review.large": self.large, "review.leave": self.back,
         }
-        for id, act in self._acts.items():
-            self.desk.keys.bind(id, self, act)
+        self.desk.keys.bind_all(self, self._acts)
 
     # -- coming and going ---------------------------------------------------------------------------------
 

@@ -23,10 +23,10 @@ from ..review.trend import TrendChart
 from ..room import Desk
 from ..session import Session
 from ..speech import numbered
-from ..widgets import Pages, Wrapping, choice, flow, in_column, in_row, label, labelled, restyle, say
+from ..widgets import Pages, Wrapping, choice, flow, in_column, in_row, label, labelled, portion, say, scrolled
 from .film import SeasonFilm
 from .film_panel import FilmPanel
-from .pictures import BreakdownPicture, PictureKind, scrolled
+from .pictures import BreakdownPicture, PictureKind
 from .recipe_panel import RecipePanel
 from .shelf_panel import ShelfPanel
 from .table import BreakdownTable, Shown
@@ -60,20 +60,19 @@ class SeasonPage(QWidget):
         self._ended_for_good = False
         self.film = SeasonFilm(self)
         self._build()
-        for id, act in {
-                "season.leave": self.closed.emit, "season.refresh": self.refresh, "season.open_cell": self.open_cell,
-                "season.write": self.write, "season.export": self.export, "season.reports": self.write_reports,
-                "season.sequence_room": self.to_sequence_room, "season.folder": self.shelf.choose_folder,
-                "season.also": lambda: self.shelf.choose_folder(also=True),
-                "season.every_game": self.shelf.every_game, "season.save": self.recipe.save,
-                "season.define": self.recipe.toggle, "season.find": self.recipe.words.setFocus,
-                "season.through": self.film_panel.play_through, "season.add": self.film_panel.add,
-                "season.add_all": self.film_panel.add_all, "season.play_sequence": self.film_panel.play_sequence,
-                "season.remove": self.film_panel.remove, "season.earlier": lambda: self.film_panel.shift(-1),
-                "season.later": lambda: self.film_panel.shift(1), "season.empty": self.film_panel.empty,
-                "season.angle": self.film_panel.shown_from.choose_next,
-                "season.table": self.table.setFocus}.items():
-            desk.keys.bind(id, self, act)
+        desk.keys.bind_all(self, {
+            "season.leave": self.closed.emit, "season.refresh": self.refresh, "season.open_cell": self.open_cell,
+            "season.write": self.write, "season.export": self.export, "season.reports": self.write_reports,
+            "season.sequence_room": self.to_sequence_room, "season.folder": self.shelf.choose_folder,
+            "season.also": lambda: self.shelf.choose_folder(also=True),
+            "season.every_game": self.shelf.every_game, "season.save": self.recipe.save,
+            "season.define": self.recipe.toggle, "season.find": self.recipe.words.setFocus,
+            "season.through": self.film_panel.play_through, "season.add": self.film_panel.add,
+            "season.add_all": self.film_panel.add_all, "season.play_sequence": self.film_panel.play_sequence,
+            "season.remove": self.film_panel.remove, "season.earlier": lambda: self.film_panel.shift(-1),
+            "season.later": lambda: self.film_panel.shift(1), "season.empty": self.film_panel.empty,
+            "season.angle": self.film_panel.shown_from.choose_next,
+            "season.table": self.table.setFocus})
 
     # -- building ------------------------------------------------------------------------------------------
     def _build(self) -> None:
@@ -86,10 +85,7 @@ class SeasonPage(QWidget):
         self.film_panel.reel_changed.connect(self._offer)
         self.film_panel.put_below(self._build_out(self.film_panel))
         split.addWidget(self.film_panel)
-        for place, share in enumerate((1, 3, 2)):
-            split.setStretchFactor(place, share)
-        split.setSizes(list(_WIDTHS))
-        split.setChildrenCollapsible(False)
+        portion(split, (1, 3, 2), _WIDTHS)
         self._said = label("", "body", "quiet", elide=True)
         head = in_row(label("Season", "title"), (self._said, 1),
                       self._button("season.reports", "Reports…", self.write_reports),
@@ -121,14 +117,12 @@ class SeasonPage(QWidget):
         self.picture = BreakdownPicture(self._desk)
         self.trend = TrendChart(self._desk)
         self._pictures = Pages(middle)
-        self._pictures.addWidget(scrolled(self.picture, "Picture of the breakdown"))
-        self._pictures.addWidget(scrolled(self.trend, "Trend of the filming"))
+        self._pictures.addWidget(scrolled(self.picture, "Picture of the breakdown", is_wide=False))
+        self._pictures.addWidget(scrolled(self.trend, "Trend of the filming", is_wide=False))
         halves = QSplitter(Qt.Orientation.Vertical, middle)
         halves.addWidget(self.table)
         halves.addWidget(self._pictures)
-        halves.setStretchFactor(0, 3)
-        halves.setStretchFactor(1, 2)
-        halves.setSizes([330, 190])
+        portion(halves, (3, 2), (330, 190), may_collapse=True)
         in_column(self.recipe, (halves, 1), row_holder, on=middle, margins=(4, 0, 4, 0), spacing=6)
         return middle
 
@@ -139,8 +133,7 @@ class SeasonPage(QWidget):
         self.form = choice("What to write the sequence as", [(str(form), form) for form in Form], letters=10,
                            parent=out)
         row.addWidget(self.form)
-        self._export = self._button("season.export", "Export…", self.export, out)
-        restyle(self._export, role="main")
+        self._export = KeyButton(self._desk.keys, "season.export", "Export…", out, self.export, role="main")
         row.addWidget(self._export)
         return out
 

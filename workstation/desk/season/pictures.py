@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from enum import StrEnum
 
-from PySide6.QtCore import QSize, Qt
+from PySide6.QtCore import QSize
 from PySide6.QtGui import QPainter
-from PySide6.QtWidgets import QScrollArea, QSizePolicy, QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from ...delivery.breakdown_plots import bars_plot, field_plot, multiples_plot
 from ...delivery.shapes import Plot
@@ -75,14 +75,3 @@ class BreakdownPicture(QWidget):
         painter.translate(6, 2)
         paint_plot(painter, self._theme, self._plot)
         painter.end()
-
-
-def scrolled(widget: QWidget, name: str) -> QScrollArea:
-    """*widget* in an area that scrolls it up and down."""
-    area = QScrollArea()
-    area.setWidgetResizable(True)
-    area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-    area.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-    area.setAccessibleName(name)
-    area.setWidget(widget)
-    return area

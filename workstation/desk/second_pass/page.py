@@ -25,7 +25,7 @@ from ..session import Session
 from ..session_holder import SessionHolder
 from ..speech import custom_of
 from ..timers import timer
-from ..widgets import Field, Wrapping, flow, in_column, in_row, label, named, offer, say
+from ..widgets import Field, Wrapping, flow, in_column, in_row, label, named, offer, portion, say
 from .model import CellLook, PlaysTable
 
 ROOM = 8            # pixels of a row beside its text
@@ -208,12 +208,10 @@ class SecondPassPage(SessionHolder, Wrapping):
         self.search.textChanged.connect(self._search)
         self.within = named(QComboBox(self), "Where it is said")
         self.within.currentIndexChanged.connect(self._search)
-        self.leave_button = KeyButton(self._desk.keys, "second_pass.leave", "Back", None, self.leave, self)
-        self.leave_button.setProperty("role", "main")
+        self.leave_button = KeyButton(self._desk.keys, "second_pass.leave", "Back", None, self.leave, self, "main")
         head = in_row(self.title, (self.search, 2), self.within, 1, self.leave_button)
         head.insertSpacing(1, 12)
         self.split = QSplitter(Qt.Orientation.Vertical)
-        self.split.setChildrenCollapsible(False)
         self.picture = PictureView(parent=self.split)
         self.picture.message = "No picture: this play was not filmed, or its film is not there."
         self.sheet: PlaysSheet = PlaysSheet(self._desk, self.split)
@@ -222,9 +220,7 @@ class SecondPassPage(SessionHolder, Wrapping):
         self.sheet.setItemDelegate(self.cells)
         self.split.addWidget(self.picture)
         self.split.addWidget(self.sheet)
-        self.split.setStretchFactor(0, 1)
-        self.split.setStretchFactor(1, 1)
-        self.split.setSizes([300, 340])
+        portion(self.split, (1, 1), (300, 340))
         self.said = label("", wrap=True)
         self.said.setMinimumHeight(self.said.fontMetrics().height())
         below, row = flow(parent=self)

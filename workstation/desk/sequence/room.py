@@ -24,7 +24,7 @@ from ..room import Room
 from ..session import Session
 from ..speech import custom_of
 from ..timers import timer
-from ..widgets import Wrapping, choice, flow, in_column, in_row, label, offer, restyle
+from ..widgets import Wrapping, choice, flow, in_column, in_row, label, offer, portion
 from .editor import SequenceEditor, ShownSpan
 from .export_panel import ExportPanel
 from .filters import FilterList, SentenceBar
@@ -60,9 +60,7 @@ class SequenceRoom(Room):
         yield
         yield from self._building_reel()
         yield
-        self._split.setStretchFactor(1, 1)
-        self._split.setSizes([290, 690, 290])
-        self._split.setChildrenCollapsible(False)
+        portion(self._split, (0, 1), (290, 690, 290))
         self.through = PlayThrough(self)
         self.filters.changed.connect(self._search)
         self.sentence.typed.connect(self._search)
@@ -106,14 +104,12 @@ class SequenceRoom(Room):
         in_column((self.picture, 1), self._line, controls, on=upper, margins=(4, 0, 4, 0), spacing=6)
         yield
         self._play = self._button("sequence.toggle", "Play", controls)
-        row.addWidget(self._play)
-        row.addWidget(self._button("sequence.frame_back", "‹", controls))
-        row.addWidget(self._button("sequence.frame_ahead", "›", controls))
-        add = self._button("sequence.add", "Add", controls)
-        restyle(add, role="main")
-        row.addWidget(add)
-        row.addWidget(self._button("sequence.add_with_before", "+ 2 before", controls))
-        row.addWidget(self._button("sequence.add_all", "Add all", controls))
+        for button in (self._play, self._button("sequence.frame_back", "‹", controls),
+                       self._button("sequence.frame_ahead", "›", controls),
+                       self._button("sequence.add", "Add", controls, "main"),
+                       self._button("sequence.add_with_before", "+ 2 before", controls),
+                       self._button("sequence.add_all", "Add all", controls)):
+            row.addWidget(button)
         yield
         self.results = ResultList(self.desk, lower)
         self._nothing = QWidget(lower)
@@ -121,13 +117,9 @@ class SequenceRoom(Room):
         self._empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
         in_column((self.results, 1), (self._nothing, 1), on=lower, margins=(4, 0, 4, 0))
         self._begin = KeyButton(self.desk.keys, "desk.tag", "Tag the first play", self._nothing,
-                                lambda: self.desk.keys.act("desk.tag"))
-        restyle(self._begin, role="main")
+                                lambda: self.desk.keys.act("desk.tag"), role="main")
         in_column(0, self._empty, (self._begin, 0, Qt.AlignmentFlag.AlignHCenter), 0, on=self._nothing)
-        split.setStretchFactor(0, 3)
-        split.setStretchFactor(1, 2)
-        split.setSizes([440, 290])
-        split.setChildrenCollapsible(False)
+        portion(split, (3, 2), (440, 290))
 
     def _building_reel(self) -> Iterator[None]:
         column = Wrapping(self._split)
@@ -137,8 +129,8 @@ class SequenceRoom(Room):
         self.exporting = ExportPanel(self.desk, column)
         in_column((self.editor, 1), self.exporting, on=column, margins=(4, 0, 0, 0), spacing=6)
 
-    def _button(self, id: str, text: str, parent: QWidget) -> KeyButton:
-        return KeyButton(self.desk.keys, id, text, parent, lambda: self._acts[id]())
+    def _button(self, id: str, text: str, parent: QWidget, role: str = "") -> KeyButton:
+        return KeyButton(self.desk.keys, id, text, parent, lambda: self._acts[id](), role=role)
 
     def _bind(self) -> None:
         self._acts = {

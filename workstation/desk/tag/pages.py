@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtWidgets import QScrollArea
+from PySide6.QtCore import QObject, Signal
 
 from ..jobs import Jobs
 from ..session import Session
-from ..widgets import Pages
+from ..widgets import Pages, scrolled
 
 if TYPE_CHECKING:
     from .heading import HeadingForm
@@ -40,11 +39,7 @@ class TagPages(QObject):
             self.heading = HeadingForm()
             self.heading.closed.connect(self.back)
             self.heading.search_wanted.connect(self.search_wanted)
-            area = QScrollArea()
-            area.setWidget(self.heading)
-            area.setWidgetResizable(True)
-            area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-            self._beside.addWidget(area)
+            self._beside.addWidget(scrolled(self.heading))
         self._beside.setCurrentIndex(1)
         self.heading.show_session(session, is_new)
 

@@ -94,8 +94,7 @@ class EntryPanel(Wrapping):
         self.line = EntryLine(desk.keys, self)
         self.line.setToolTip(_LINE)
         self.about = label("", "body", "quiet", parent=self)
-        self.commit = KeyButton(desk.keys, "tag.commit", "Keep", self, self.committed.emit)
-        self.commit.setProperty("role", "main")
+        self.commit = KeyButton(desk.keys, "tag.commit", "Keep", self, self.committed.emit, role="main")
         self._chips_holder, self._chips = flow(4, self)
         self.answer = _AnswerLabel(self._chips_holder)
         self._chip_labels: list[QLabel] = []

@@ -135,11 +135,9 @@ class TagRoom(Room):
             "tag.situation": partial(self.line.begin_clause, "set"), "tag.heading": self.set_heading,
             "tag.sheet": self.take_sheet, "tag.habit": self.change_habit, **self.moving.actions(),
         }
-        for id, act in acts.items():
-            keys.bind(id, self, act)
+        keys.bind_all(self, acts)
         yield
-        for id, act in self.filming.actions().items():
-            keys.bind(id, self, act)
+        keys.bind_all(self, self.filming.actions())
         yield
         line.textChanged.connect(self._typed)
         self.panel.committed.connect(self.commit)

@@ -151,9 +151,7 @@ class Strip(Wrapping):
         self.take_button.setVisible(bool(text))
 
     def _button(self, id: str, text: str, parent: QWidget, act: Callable[[], object]) -> KeyButton:
-        button = KeyButton(self._keys, id, text, parent, act)
-        button.setProperty("role", "mark")
-        return button
+        return KeyButton(self._keys, id, text, parent, act, role="mark")
 
     def narrow(self, narrow: bool) -> None:
         """Where there is little room the buttons take a line more."""

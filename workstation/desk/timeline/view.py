@@ -79,14 +79,13 @@ class TimelineView(SessionHolder, QWidget):
         self.setMinimumSize(GUTTER + 200, LEAST_HEIGHT)
         self.setAccessibleName("Timeline")
         desk.theme.changed.connect(self._retheme)
-        for id, act in {
+        desk.keys.bind_all(self, {
             "timeline.closer": lambda: self.zoom(_ZOOM ** 2), "timeline.wider": lambda: self.zoom(_ZOOM ** -2),
             "timeline.whole": self.show_whole,
             "timeline.back": lambda: self._move(self.scale.panned(-self.scale.width / 4)),
             "timeline.ahead": lambda: self._move(self.scale.panned(self.scale.width / 4)),
             **{id: act for lane in self.lanes for id, act in lane.actions().items()},
-        }.items():
-            desk.keys.bind(id, self, act)
+        })
 
     def sizeHint(self) -> QSize:
         """The preferred size; the height grows with the type, up to 1.3 times."""
