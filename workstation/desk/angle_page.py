@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QFormLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QFormLayout
 
 from ..coverage.profile import ProfileError, load_profile, profile_names
 from ..tagging.angles import named_place
@@ -22,8 +22,8 @@ class AnglePage(SessionHolder, FormPage):
 
     added = Signal(object, object)
 
-    def __init__(self, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self):
+        super().__init__()
         self.setObjectName("ground")
         self.setAccessibleName("Add another camera's film")
         self._paths: list[Path] = []

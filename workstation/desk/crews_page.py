@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHeaderView, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHeaderView, QSizePolicy
 
 from ..coverage.crews import SUBJECTS, CrewTable, Showing, compare_crews
 from ..football.speaking import spoken_situation
@@ -25,8 +25,8 @@ class CrewsPage(SessionHolder, Wrapping):
     closed = Signal()
     see = Signal(int, int, int)
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self._desk = desk
         self._made: CrewTable | None = None
         self._serial = 0

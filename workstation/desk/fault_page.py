@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QCheckBox, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QCheckBox, QPlainTextEdit
 
 from .. import log
 from ..fault_facts import fault_facts
@@ -16,8 +16,8 @@ class FaultPage(EscCloses, Wrapping):
 
     closed = Signal()
 
-    def __init__(self, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self):
+        super().__init__()
         self.setObjectName("ground")
         self.setAccessibleName("What helps to find a fault")
         self._more: tuple[str, ...] = ()

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QWidget
 
 from .jobs import ui_thread
 from .picture import PictureView
@@ -20,8 +19,8 @@ class FirstLook(PictureView):
     """A page of *pages* that stands in the place of the welcome from :meth:`show_picture`, which may be called from any
     thread, until another page is entered or :meth:`leave`."""
 
-    def __init__(self, pages: Pages, parent: QWidget | None = None):
-        super().__init__(None, parent)
+    def __init__(self, pages: Pages):
+        super().__init__()
         self.setAccessibleName("The first picture of the footage")
         self._pages = pages
         self._welcome = pages.currentWidget()

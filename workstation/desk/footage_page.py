@@ -29,8 +29,8 @@ class FootagePage(SessionHolder, QWidget):
     lighter_wanted = Signal(object, object)         # sources, and what to call when it is done
     lighter_unwanted = Signal(object, object)       # the same; None for every film's
 
-    def __init__(self, keys: KeyMap, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, keys: KeyMap):
+        super().__init__()
         self._keys = keys
         self.setObjectName("ground")
         self.setAccessibleName("The film's files")

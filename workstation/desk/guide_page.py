@@ -25,8 +25,8 @@ class GuidePage(EscCloses, QWidget):
     closed = Signal()
     keys_wanted = Signal()
 
-    def __init__(self, keys: KeyMap, theme: Theme, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, keys: KeyMap, theme: Theme):
+        super().__init__()
         self.setObjectName("ground")
         self.setAccessibleName("Guide")
         self._keys, self._theme = keys, theme

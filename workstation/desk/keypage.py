@@ -20,8 +20,8 @@ class KeyPage(EscCloses, QWidget):
 
     closed = Signal()
 
-    def __init__(self, keys: KeyMap, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, keys: KeyMap):
+        super().__init__()
         self.setObjectName("ground")
         self.setAccessibleName("Keys")
         self._keys = keys

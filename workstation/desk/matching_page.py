@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QSizePolicy, QTableWidget, QTableWidgetItem, QWidget
+from PySide6.QtWidgets import QSizePolicy, QTableWidget, QTableWidgetItem
 
 from ..film.film import Film
 from ..film.time import Instant, spoken_time
@@ -48,8 +48,8 @@ class MatchingPage(SessionHolder, Wrapping):
     again = Signal(int)
     see = Signal(int)
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self._desk = desk
         self.setObjectName("ground")
         self.setAccessibleName("Match the angles")

@@ -40,7 +40,7 @@ class PictureView(QWidget):
     released = Signal(float, float)
     turned = Signal(int, bool)      # notches of the wheel, away from the person less than 0; with Shift
 
-    def __init__(self, session=None, parent: QWidget | None = None):
+    def __init__(self, parent: QWidget | None = None):
         super().__init__(parent)
         self.overlay: Callable[[QPainter, QRectF], None] | None = None
         self.message = ""
@@ -54,8 +54,6 @@ class PictureView(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMinimumSize(240, 135)
         self.setAccessibleName("Film picture")
-        if session is not None:
-            self.show_session(session)
 
     def sizeHint(self) -> QSize:
         """960 by 540 pixels."""

@@ -36,8 +36,8 @@ class PracticePage(SessionHolder, QWidget):
 
     closed = Signal()
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self._desk = desk
         self.exercise: Exercise | None = None
         self._kept: Kept | None = None      # this run as it lies on disk

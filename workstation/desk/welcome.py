@@ -30,8 +30,8 @@ class Welcome(QWidget):
     card_wanted = Signal(object)
     recent_wanted = Signal(Path)
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self.setObjectName("ground")
         self.setAccessibleName("Welcome")
         self._cards = in_column(spacing=8)

@@ -225,8 +225,8 @@ def restyle(widget: QWidget, **properties: str) -> None:
 class MessageBar(QFrame):
     """Says what happened, where, and what to do; never takes the focus, never stops the film."""
 
-    def __init__(self, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self):
+        super().__init__()
         self.setObjectName("bar")
         self._mark = label("!", "title", "bad")
         self._what = label(wrap=True)

@@ -265,7 +265,7 @@ class MainWindow(QMainWindow):
         from .session import Session
         session = Session(*loaded)
         session.notice.connect(self.toast.tell)     # its player may have something to say before the room is whole
-        name = ROOMS[0].name if is_new else self._room_entered_last()
+        name = ROOMS[0].name if is_new else str(self.settings.value("room", ROOMS[0].name))
 
         def take() -> None:
             self._take(session, name)
@@ -274,9 +274,6 @@ class MainWindow(QMainWindow):
             if is_new and self.room is not None:
                 self.room.begin()
         self._builder.prepare(name, take)       # in turns of the event loop of its own
-
-    def _room_entered_last(self) -> str:
-        return str(self.settings.value("room", ROOMS[0].name))
 
     def _take(self, session: Session, room: str) -> None:
         self.close_game()
@@ -554,13 +551,10 @@ class MainWindow(QMainWindow):
         event.acceptProposedAction()
         QTimer.singleShot(0, lambda: self.opening.take_paths(paths))
 
-    def _geometry_left(self) -> QByteArray:
-        left = self.settings.value("window")
-        return left if isinstance(left, QByteArray) else QByteArray()
-
     def show_as_left(self) -> None:
         """Show the window as it was left; the first time over the whole screen, if that has no room for it."""
-        if not self.restoreGeometry(self._geometry_left()):
+        left = self.settings.value("window")
+        if not isinstance(left, QByteArray) or not self.restoreGeometry(left):
             room = self.screen().availableGeometry().size() - self.size()
             if min(room.width(), room.height()) < _FRAME:
                 self.setWindowState(Qt.WindowState.WindowMaximized)

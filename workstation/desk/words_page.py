@@ -43,8 +43,8 @@ class WordsPage(SessionHolder, Wrapping):
 
     closed = Signal()
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self._desk = desk
         self.setObjectName("ground")
         self.setAccessibleName("The staff's own words")

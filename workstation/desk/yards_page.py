@@ -61,8 +61,8 @@ class YardsPage(SessionHolder, Wrapping):
 
     closed = Signal()
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self._desk = desk
         self.setObjectName("ground")
         self.setAccessibleName("Yards from the picture")

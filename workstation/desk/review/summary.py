@@ -40,8 +40,8 @@ _CARD = 190         # pixels wide, for a figure and what it counts
 class StillView(QWidget):
     """One picture of the film; comes when it is decoded."""
 
-    def __init__(self, thumbnails: Thumbnails, at: Instant | None, words: str = "", parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, thumbnails: Thumbnails, at: Instant | None, words: str = ""):
+        super().__init__()
         self._thumbnails, self._at, self._words = thumbnails, at, words
         self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         if at is not None:

@@ -18,8 +18,8 @@ _LEAST = 420        # pixels wide
 class TrendChart(QWidget):
     """One line for each practice, one column for each game: a bar as long as the share delivered, and its words."""
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self._theme = desk.theme
         self._trend = Trend()
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -57,8 +57,8 @@ class TrendChart(QWidget):
 class CameraChart(QWidget):
     """The work of the camera over the game: a strip for each thing a crew works on, a stroke for each shot."""
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self._theme = desk.theme
         self._rows: tuple[CameraRow, ...] = ()
         self._seconds = 0.0

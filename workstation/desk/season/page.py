@@ -47,8 +47,8 @@ class SeasonPage(QWidget):
     closed = Signal()
     plays_wanted = Signal(list, str)
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self.setObjectName("ground")
         self.setAccessibleName("Season")
         self._desk = desk

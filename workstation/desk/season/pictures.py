@@ -30,8 +30,8 @@ class PictureKind(StrEnum):
 class BreakdownPicture(QWidget):
     """Draws a plot as wide as it is; the plot's words are its accessible description."""
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self._theme = desk.theme
         self._draw: Callable[[float, float], Plot] | None = None
         self._plot = Plot(0, 0)

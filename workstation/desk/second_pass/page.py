@@ -186,8 +186,8 @@ class SecondPassPage(SessionHolder, Wrapping):
     closed = Signal()
     words_wanted = Signal()
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self._desk = desk
         self.setObjectName("ground")
         self.setAccessibleName("Sheet of all plays")

@@ -28,8 +28,8 @@ class TrimStrip(QWidget):
     trimmed = Signal(object)
     looked_at = Signal(object)
 
-    def __init__(self, desk: Desk, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, desk: Desk):
+        super().__init__()
         self._theme = desk.theme
         self._film = Film()
         self._item: SequenceItem | None = None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QPlainTextEdit
 
 from ...coverage.profile import ProfileError, load_profile
 from ...coverage.profile_words import listed_words, read_words, save_words
@@ -16,8 +16,8 @@ class CrewWords(FormPage):
 
     kept = Signal(str)
 
-    def __init__(self, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self):
+        super().__init__()
         self._profile, self._crew = "", ""
         self.remarks, self.praise = self._list("Words for remarks"), self._list("Words of praise")
         self.wrong = label("", "body", "bad", wrap=True)

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLineEdit, QVBoxLayout
 
 from ...coverage.policy import load_policy, policy_names
 from ...coverage.profile import ProfileError, load_profile, profile_names
@@ -41,8 +41,8 @@ class HeadingForm(SessionHolder, FormPage):
 
     search_wanted = Signal()        # the film of a new game is to be looked through
 
-    def __init__(self, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self):
+        super().__init__()
         self.setObjectName("panel")
         form = self._form = QFormLayout()
         self.fields: dict[str, QLineEdit] = {}

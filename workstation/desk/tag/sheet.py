@@ -32,8 +32,8 @@ _Read = tuple[ColumnMatching, list[SheetRow], Sequence[BadCell], SheetWords | No
 class SheetPage(SessionHolder, FormPage):
     """Choose or paste a sheet, see which row lies on which shot, move what is wrong, take it all in as one action."""
 
-    def __init__(self, jobs: Jobs, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self, jobs: Jobs):
+        super().__init__()
         self.setObjectName("panel")
         self._jobs = jobs
         self._rows: list[SheetRow] = []

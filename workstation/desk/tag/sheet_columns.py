@@ -21,8 +21,8 @@ class ColumnsView(QWidget):
 
     changed = Signal(object)
 
-    def __init__(self, parent: QWidget | None = None):
-        super().__init__(parent)
+    def __init__(self):
+        super().__init__()
         self._matching: ColumnMatching | None = None
         self._bad: Sequence[BadCell] = ()
         self.columns = table(["In the sheet", "First cells", "Read as"],

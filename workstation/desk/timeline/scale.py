@@ -85,10 +85,7 @@ class Scale:
         return replace(self, start=min(max(self.start, -room), last))
 
 
-def tick_step(per_pixel: float, room: int = 90) -> float:
-    """Seconds between two labelled ticks of the ruler, so that labels keep ``room`` pixels each."""
-    wanted = per_pixel * room
-    for step in (1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200):
-        if step >= wanted:
-            return float(step)
-    return 14400.0
+def tick_step(per_pixel: float) -> float:
+    """Seconds between two labelled ticks of the ruler, so that labels keep 90 pixels each."""
+    steps = (1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200)
+    return float(next((step for step in steps if step >= 90 * per_pixel), 14400))
