@@ -180,7 +180,8 @@ def _score_unsaid(said: LineEvidence, play: Play) -> str:
     score = play.score
     if score in (None, Score.NONE) or said.says(Role.SCORE, lambda word: word.value is score):
         return ""
-    if score is Score.TOUCHDOWN and said.says(Role.PICK_SIX):
+    if score is Score.TOUCHDOWN and (said.says(Role.PICK_SIX) or (play.kind in (PlayKind.RUN, PlayKind.PASS)
+            and not play.events and said.says(Role.END_ZONE, lambda word: word.value == ("in", None)))):
         return ""
     return f"a {score.value if score else ''} was not said"
 

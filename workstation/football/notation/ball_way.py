@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -19,6 +20,7 @@ _NEAR = 0.51  # yards that a number may be off, for halves are told as whole yar
 _FARTHEST_BACK = 30.0  # a runner or passer that loses more is a slip of the hand (judgement, no source)
 _FARTHEST_BOUNCE = 35.0  # from where the ball came loose to where it was recovered
 _FARTHEST_INTERCEPTION = 10.0  # behind the snap, or behind his own 20
+_FARTHEST_CATCH = 10.0  # behind the snap
 _LONGEST_PUNT = 85.0
 LOOSE = (EventKind.FUMBLE, EventKind.MUFF, EventKind.LATERAL, EventKind.BLOCK)
 TAKEN = (EventKind.RECOVERY, EventKind.OWN_RECOVERY, EventKind.CATCH, EventKind.INTERCEPTION)
@@ -38,7 +40,8 @@ def number_left_over(said: LineEvidence, play: Play, before: Situation, rulebook
     way = list(_way(play, before, rulebook))
     fits = [[place for place in way if _tells(number, place, rulebook)] for number in said.numbers]
     for number, told in zip(said.numbers, fits, strict=True):
-        if not told and not number.vague and not _beside(number, play, before, rulebook):
+        if (not told and not number.vague and not _beside(number, play, before, rulebook)
+                and not _caught_on_the_way(number, said, play, before, rulebook)):
             return f"what {number.text} tells is not certain"
     for place in way:
         telling = [number for number, told in zip(said.numbers, fits, strict=True) if place in told]
@@ -123,6 +126,20 @@ def _beside(number: Number, play: Play, before: Situation, rulebook: Rulebook) -
         return True
     return number.sort in ("", "distance", "own?", "opp?") and any(each is not None and abs(abs(each) - value) < _NEAR
         for each in yards)
+
+
+def _caught_on_the_way(number: Number, said: LineEvidence, play: Play, before: Situation, rulebook: Rulebook) -> bool:
+    """A yard line right behind "caught", which the ball passed on its way to where the pass ended."""
+    scored = play.score is Score.TOUCHDOWN
+    if (play.outcome is not Outcome.COMPLETE or (play.gain is None and not scored) or before.ball_on is None
+            or play.events):
+        return False
+    if number.sort not in ("line", "own", "opp") or not any(number.at - 4 <= phrase.after <= number.at
+            and re.search(r"\bca(ught|tch)", phrase.text) for phrase in said.phrases):
+        return False
+    end = rulebook.field_length if play.gain is None else before.ball_on + play.gain
+    return any(before.ball_on - _FARTHEST_CATCH <= spot <= end and _tells(number, _Place("", spot, ()), rulebook)
+        for spot in (number.value, rulebook.field_length - number.value))
 
 
 def _follows(place: _Place, said: LineEvidence, play: Play, before: Situation, rulebook: Rulebook) -> bool:

@@ -21,6 +21,8 @@ BETWEEN = (PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD, PlayKin
 RUNNERS = ("runner", "ball carrier", "carrier", "tailback", "fullback", "halfback", "running back", "rb", "tb",
     "fb", "hb")
 """Players whose fumble is one on a run."""
+PUNTERS = ("punter", "returner")
+"""Players whose kick from scrimmage is a punt."""
 SNAP_TO_KICK = 7.0
 """Yards between the line of scrimmage and the holder, by rule of thumb (common practice, no source)."""
 
@@ -97,6 +99,7 @@ class Draft:
         self.claims: list[str] = []
         self.calls: list[Call | PutInPlay | BallPut] = []  # what follows the play, said along with it
         self.runner = False  # who runs with the ball was named
+        self.punter = False  # who punts, or returns a punt, was named
         self.both: Any = None
         self.both_by = False  # "both" was said of the last two fouls, whose side follows
         self.gain_said = False
@@ -121,6 +124,7 @@ class Draft:
         self.actor: Side | None = None  # who was named as the subject last
         self.dangling = ""  # a word that announces a number or place, still to come
         self.crossed = False  # the runner crossed midfield
+        self.crossed_goal = False  # and the goal line
         self.unreturned = False  # nobody brought the kick back
         self.off_upright = False  # a kick hit the upright, and what became of it was not said yet
         self.holder_on_try: Side | None = None

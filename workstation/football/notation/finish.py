@@ -220,7 +220,8 @@ def _place_zone(draft: Draft) -> None:
             draft.doubt("a good try does not end there")
         if draft.outcome is None and draft.kind is not PlayKind.TRY_KICK:
             fields["outcome"] = Outcome.GOOD
-            draft.fill("in the end zone: good")
+            if not draft.complete:
+                draft.fill("in the end zone: good")
         return
     if draft.kind in (PlayKind.SACK, PlayKind.KNEEL) or draft.zone_side is Side.OFFENSE:
         fields["score"] = Score.SAFETY
@@ -228,7 +229,9 @@ def _place_zone(draft: Draft) -> None:
     elif draft.kind in (PlayKind.RUN, PlayKind.PASS):
         near = draft.start is not None and draft.start < 10 and draft.kind is PlayKind.RUN
         fields["score"] = Score.SAFETY if near else Score.TOUCHDOWN
-        draft.fill(f"in the end zone: a {fields['score'].value}")
+        far = draft.start is None or draft.start < 0.35 * length  # a pass may be caught in either end zone
+        if near or not (draft.crossed_goal or (draft.complete and not far)):
+            draft.fill(f"in the end zone: a {fields['score'].value}")
     elif draft.outcome is Outcome.BLOCKED and zone == "through":
         fields["score"] = Score.SAFETY
         draft.fill("out of the own end zone: a safety")
@@ -343,8 +346,12 @@ def _try(draft: Draft) -> None:
         fields["outcome"] = Outcome.GOOD
         draft.fill("whether it was good was not said")
     elif draft.outcome is None and not draft.events and draft.score is None:
+        if draft.spot_said is not None and draft.spot_said < draft.in_field:
+            fields["outcome"] = Outcome.NO_GOOD
+            draft.fill("stopped before the goal line: no good")
+            return
         draft.fill("whether it was good was not said")
-        if draft.spot_said is not None or draft.gain_said:
+        if draft.gain_said:
             return
     fields.pop("length", None)
 

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from ..plays import Side
 from ..rulebook import Rulebook
+from . import words_of_onlookers as told
 from .word import ANYWHERE, Role, Word, spelled, split_phrases
 from .words import TABLE
 from .words_of_plays import KINDS
@@ -25,14 +26,16 @@ FOULS: dict[str, tuple[str, str]] = {
         "early, moved early, false starts, lineman moved, moved, flinched, fst, early start, illegal "
         "procedure false start", "fs"),
     "offside": (
+        told.EARLY +
         "offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside", "off, offs"),
     "neutral zone infraction": ("nzi, neutral zone", "nz"),
     "encroachment": (
+        told.EARLY +
         "jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, offsides", "enc"),
     "defensive pass interference": ("dpi, pass interference, pi, interference, def pass interference, pass int", "dpi"),
     "offensive pass interference": (
         "opi, interference, pass interference, pi, off pass interference, pick play, pushing off", "opi"),
-    "delay of game": ("dog, delay, play clock expired, delay of the game, play clock", "del"),
+    "delay of game": (told.DELAY + "dog, delay, play clock expired, delay of the game, play clock", "del"),
     "defensive delay of game": ("delay of game", "ddog"),
     "face mask": (
         "grabs/pulls/yanks/twists/holds/gets/catches his/the/our/their /runner/quarterback /by_the "

@@ -22,7 +22,7 @@ _VAGUE = ("jumped", "jumped early", "moved", "flinched")  # names a foul only if
 
 def is_vague(phrase: str) -> bool:
     """Whether a phrase names a foul only if no other name follows."""
-    return phrase in _VAGUE or (phrase.startswith("hit") and phrase.endswith("late"))
+    return phrase in _VAGUE or " the line " in phrase or (phrase.startswith("hit") and phrase.endswith("late"))
 
 
 # -- who ----------------------------------------------------------------------------------------------
@@ -153,6 +153,11 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     if last is not None and named_again(last["name"], draft.phrase):
         return
     named = draft.phrase
+    if (last is not None and last["name"] == "running into the kicker" and name == "roughing the kicker"
+            and draft.side in (None, last["by"])):
+        draft.side = None
+        last.update(name=name, phrase=named)  # "ran into the punter, roughing the kicker"
+        return
     if (last is not None and is_vague(last["phrase"]) and draft.side is None
             and (by is None or last["by"] in (None, by))):
         last.update(name=name, by=last["by"] or by, phrase=named)      # "jumped, encroachment"
@@ -163,6 +168,9 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         last.update(by=last["by"] or by)      # "moved early, false start"
         return
     sided = False
+    if draft.side is Side.DEFENSE and "snap" in named and name.startswith("delay"):
+        draft.side = None
+        draft.fill("who is to snap the ball is the offense")
     if draft.side is not None:
         if by is not None and by is not draft.side:
             raise Refused(f"{name} is a foul by the {by.value}")
@@ -230,6 +238,9 @@ def flag(draft: Draft, word: Word, ahead: Ahead) -> None:
     """A penalty was said, whose name follows."""
     if draft.fouls and draft.in_foul:
         return
+    if draft.phrase.endswith(("said", "says", "signalled", "signaled", "ruled", "called")) and ahead.role != Role.FOUL \
+            and "flag" not in draft.phrase:
+        raise Refused(f"{draft.phrase} what?")
     draft.flagged = True
     if draft.pending in PENALTY_YARDS and ahead.role in (Role.FOUL, Role.PREPOSITION, Role.SIDE, Role.TEAM):
         draft.early, draft.pending = {**draft.early, "yards": draft.pending}, None

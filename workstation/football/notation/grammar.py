@@ -13,7 +13,7 @@ from ..situation import Next
 from .catches import caught_word
 from .custom import Ahead
 from .downs import Call
-from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, RUNNERS, TRIES, Draft, Refused
+from .draft import BETWEEN, FREE_KICKS, GAINING, KICKS, PUNTERS, RUNNERS, TRIES, Draft, Refused
 from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
 from .happenings import event, missed, outcome, pick_six, recovered, returned, score
 from .kinds import acted, set_kind
@@ -72,6 +72,10 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     if kind is PlayKind.RUN and draft.kind is None and draft.due in FREE_KICKS and draft.side is Side.DEFENSE:
         returned(draft, word, ahead)  # "their kid ran our kickoff back"
         return
+    if kind is PlayKind.KNEEL and draft.outcome is Outcome.INTERCEPTED and not draft.returned:
+        draft.touchback = draft.touchback or (draft.caught is not None and draft.caught >= draft.in_field)
+        draft.fill("knelt down where it was intercepted")
+        return
     if kind is PlayKind.KNEEL and draft.play_kind in KICKS:  # who catches the kick kneels in the end zone
         draft.settle_kind()
         draft.zone = "kick in"
@@ -81,6 +85,10 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         return  # a backward pass that hits the ground is loose
     if kind is PlayKind.PASS and draft.kind in KICKS and draft.phrase.startswith("hit") and draft.kick_to is None:
         draft.slot, draft.prep = "kick_to", "at"
+        return
+    if (outcome is Outcome.INCOMPLETE and draft.kind in KICKS and draft.phrase.startswith(("nobody", "no one", "not"))
+            and not (draft.returned or draft.spot is not None or draft.events)):
+        draft.unreturned = True  # "nobody caught it"
         return
     if outcome is Outcome.INCOMPLETE and draft.kind in KICKS and draft.phrase.startswith("drop"):
         draft.events.append(BallEvent(EventKind.MUFF, draft.kick_to, Side.DEFENSE))
@@ -120,7 +128,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     if now is PlayKind.NO_PLAY and kind not in BETWEEN:
         raise Refused("no play was said already")
     carried_back = kind is PlayKind.RUN and now in KICKS and draft.kick_to is not None
-    if draft.kind_from_manner and now is not kind and not draft.events and not carried_back:
+    if (draft.kind_from_manner and now is not kind and not draft.events and not carried_back
+            and not (draft.outcome is Outcome.INTERCEPTED and kind is PlayKind.RUN)):
         if kind in FREE_KICKS or now in FREE_KICKS:
             raise Refused(f"{now.value} was said already")
         gain, slot = draft.gain, draft.slot
@@ -355,8 +364,8 @@ def _preposition(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if word.value == "in" and draft.prep == "to":
         return
-    if draft.phrase == "after" and not ahead.number:
-        raise Refused("after what?")
+    if draft.phrase in ("after", "makes", "made") and not ahead.number:
+        raise Refused(f"{draft.phrase} what?")
     draft.prep = word.value
     if word.value == "near":
         draft.prep, draft.the = "at", draft.the or draft.phrase.endswith(" the")
@@ -404,9 +413,13 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.slot, draft.prep = "spot", "at"
 
 
+_CROSSES = ("crosses the goal", "crosses the plane", "breaks the plane", "over the goal", "across the goal")
+
+
 def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
     how, side = word.value
     draft.settle_if_kick()
+    draft.crossed_goal = draft.crossed_goal or draft.phrase.startswith(_CROSSES)
     draft.prep, draft.the, draft.dangling = "", False, ""
     length = draft.in_field
     if draft.in_foul and draft.fouls:
@@ -441,6 +454,8 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.zone = f"kick {how}"
         draft.slot = "return"
         return
+    if draft.complete and not draft.gain_said:
+        draft.spot_said = None  # "caught at the 2, fell into the end zone"
     draft.zone, draft.zone_side = how, side
 
 
@@ -548,6 +563,10 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.crossed = True
     if word.text == "unreturned":
         draft.unreturned = True
+        if ((draft.punter or " punt " in draft.phrase) and draft.kind is None and draft.due is None
+                and not draft.anything_said()):
+            draft.side = None
+            set_kind(draft, PlayKind.PUNT, None)  # "their returner lets it bounce"
     if word.value == "foul yards":
         if not draft.fouls or not draft.in_foul:
             raise Refused(f"{draft.phrase}: a loss, or a penalty?")
@@ -556,12 +575,15 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused(f"{draft.phrase} what?")
     if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT):
         raise Refused(f"{draft.phrase} what?")
+    if word.value == "tackle" and draft.side is draft.holder().other:
+        draft.side = None  # "a defender brings him down"
     if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player
         if draft.in_foul and draft.fouls and draft.prep in ("by", "at"):
             _fouled_by_position(draft)
         draft.prep, draft.the = "", False
         draft.last = "ball" if draft.phrase == "ball" else draft.last
         draft.runner = draft.runner or draft.phrase in RUNNERS
+        draft.punter = draft.punter or draft.phrase in PUNTERS
     elif draft.phrase.endswith(" by") and not draft.phrase.startswith("w"):  # not "won by"
         draft.prep = "tackled by"
 

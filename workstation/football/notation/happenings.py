@@ -31,8 +31,11 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         if was_in_foul and draft.fouls and "late" in draft.fouls[-1]["phrase"]:
             draft.in_foul = True  # a late hit out of bounds
             return
+        if " him " in draft.phrase:
+            acted(draft, draft.holder().other)  # "a defender pushes him out of bounds"
         of_the_runner = draft.phrase.startswith(("runner", "ball carrier")) or (kind is None and draft.due is None
-            and draft.phrase.startswith(("push", "forc", "knock", "stepp", "runs him")) and not draft.anything_said())
+            and (draft.runner or draft.phrase.startswith(("push", "forc", "knock", "step", "runs him")))
+            and not draft.anything_said())
         if of_the_runner and kind in KICKS and not draft.returned and not draft.events:
             returned(draft, word, ahead)
             draft.out = True
@@ -234,6 +237,8 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         set_kind(draft, PlayKind.FIELD_GOAL, Outcome.NO_GOOD)
         draft.inferred = "a field goal, for it was wide"
         return
+    if word.value == "wide" and draft.kind is PlayKind.RUN and draft.phrase == "wide":
+        return  # "pitched it wide"
     if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
         if not draft.phrase.startswith("shank"):
             draft.fill(f"{draft.phrase} says nothing that is kept")
@@ -319,6 +324,9 @@ def event(draft: Draft, word: Word, ahead: Ahead) -> None:
     """The ball came loose, was passed back, or went out of bounds."""
     event, by = word.value
     draft.settle_if_kick()
+    if event is EventKind.MUFF and draft.phrase.startswith("touch") and not draft.is_kick() and not draft.events:
+        draft.fill(f"{draft.phrase} was passed over")
+        return
     draft.in_foul = False
     if (draft.outcome in (Outcome.GOOD, Outcome.TOUCHBACK, Outcome.FAIR_CATCH) or draft.kind in BETWEEN
             or draft.kind is PlayKind.SPIKE):
@@ -360,6 +368,10 @@ def event(draft: Draft, word: Word, ahead: Ahead) -> None:
                 else None, draft.holder()))
         draft.events.append(BallEvent(event, None, None))
     elif event is EventKind.MUFF:
+        if draft.phrase == "touched" and draft.side is Side.OFFENSE and _lies_there(draft):
+            draft.fields["outcome"], draft.side = Outcome.DOWNED, None  # "it stopped at the 11, one of ours touched it"
+            draft.fill("touched by the kicking team where it lay is taken for downed")
+            return
         if word.text == "bad snap":
             by = Side.OFFENSE
             if draft.is_kick() and draft.kick_to is not None:
@@ -385,6 +397,12 @@ def event(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.slot = "event"
     if event is EventKind.LATERAL:
         draft.slot = "gain" if draft.kind in (None, *GAINING) and not draft.gain_said else "event"
+
+
+def _lies_there(draft: Draft) -> bool:
+    """A punt came down, and nothing else was said of it."""
+    return (draft.kind is PlayKind.PUNT and draft.kick_to is not None and draft.outcome is None and not draft.returned
+        and not draft.events and draft.spot is None)
 
 
 def recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -462,6 +480,8 @@ def score(draft: Draft, word: Word, ahead: Ahead) -> None:
     if word.value is Score.SINGLE and draft.before.next is Next.TRY:
         draft.claims.append("points 1")
         return
+    if word.value is Score.TOUCHDOWN and draft.complete and draft.kind is PlayKind.PASS and not draft.gain_said:
+        draft.spot_said = None  # "caught at the 10 and he walks in, touchdown"
     if word.value is Score.TOUCHDOWN and draft.kind is None and f" {draft.phrase}".find(" run") >= 0:
         acted(draft, Side.OFFENSE)  # "ran it in"
         set_kind(draft, PlayKind.TRY_RUN if draft.before.next is Next.TRY else PlayKind.RUN, None)

@@ -13,6 +13,8 @@ def set_kind(draft: Draft, kind: PlayKind, outcome: Outcome | None, plain: bool 
     draft.kind = kind
     if outcome is not None:
         draft.fields["outcome"] = outcome
+    elif kind is PlayKind.RUN and draft.out:
+        draft.fields.setdefault("outcome", Outcome.OUT_OF_BOUNDS)  # "the runner stepped out at the 40"
     if draft.prep in ("by", "in"):
         draft.prep = ""
     if outcome is Outcome.INTERCEPTED:

@@ -77,6 +77,8 @@ def _likely(draft: Draft) -> tuple[_Likely, str]:
     if only_fouls:
         return _likely_of_fouls(draft)
     if draft.before.next is Next.TRY or draft.two_point:
+        if draft.runner and not draft.complete:
+            return ((PlayKind.TRY_RUN, None),), ""
         if draft.two_point or draft.claims or draft.zone or draft.score is Score.TOUCHDOWN or draft.returned:
             return ((PlayKind.TRY_RUN, None), (PlayKind.TRY_PASS, None)), "run or pass was not said"
         return (), ""
@@ -89,7 +91,9 @@ def _likely(draft: Draft) -> tuple[_Likely, str]:
         return (_PUNT, (PlayKind.FIELD_GOAL, Outcome.NO_GOOD)), "punt or field goal was not said"
     if draft.before.next in (Next.COIN_TOSS, Next.OVER) and not draft.events:
         return (), ""
-    if draft.runner and draft.events and draft.events[0].kind is EventKind.FUMBLE:
+    if draft.score is Score.SAFETY and not draft.events:
+        return (_RUN, (PlayKind.SACK, None)), "run or sack was not said"
+    if draft.runner and not (draft.events and draft.events[0].kind is not EventKind.FUMBLE):
         return (_RUN,), ""
     if draft.score is Score.SAFETY:
         return (_RUN, (PlayKind.SACK, None)), "run or sack was not said"

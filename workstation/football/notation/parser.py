@@ -260,6 +260,9 @@ class Parser(PlaceSteps):
             for name in self.names))
         if token.kind is TokenKind.NUMBER or (not offset and token.text in NUMBERS and not named):
             found_phrase = self.words.phrase_at(self.tokens, at)
+            if found_phrase is not None and found_phrase[0] > 1 and found_phrase[1][0].text == "and":
+                yield from self._phrases(draft, at)  # "two tacklers"
+                return
             for following, after in self._number(draft, at):
                 if (found_phrase is not None and found_phrase[0] > after[0] - at
                         and found_phrase[1][0].role in MEANINGFUL):

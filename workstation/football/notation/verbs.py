@@ -12,7 +12,8 @@ _IRREGULAR = (
     "kneel knelt knelt", "hurdle hurdled hurdled", "fly flew flown", "drive drove driven", "burst burst burst",
     "spin spun spun", "dive dove dived", "fight fought fought", "leap leapt leapt", "sling slung slung",
     "find found found",
-    "give gave given", "stick stuck stuck", "slide slid slid", "step stepped stepped",
+    "give gave given", "bend bent bent", "put put put",
+    "blow blew blown", "stick stuck stuck", "slide slid slid", "step stepped stepped",
 )  # fmt: skip
 # Verbs with regular forms.
 _REGULAR = (
@@ -24,7 +25,8 @@ _REGULAR = (
     "defend elect roll sail bounce land rough trip clip target penalize flag split cross reach turn dump tip deflect "
     "juggle force boot drill nail stumble slip improvise wrap snap assess tack add ground dribble chop leap commit "
     "move interfere eject disqualify pile charge fire heave lob hurl float tip bounce cut plow power bull weave dart "
-    "sprint trot step lunge stretch race stiff keep nab yank secure smother pin flinch soar drift use travel"
+    "sprint trot step lunge stretch race stiff keep nab yank secure smother pin ask hand "
+    "signal want flinch soar drift use travel"
 )
 _BEFORE_NOUNS = ("the", "a", "an", "of", "no", "on")
 _DOUBLED = set("bdgmnprt")

@@ -9,7 +9,7 @@ from ..plays import EventKind, Outcome, PlayKind, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
 from .custom import Ahead, Custom
-from .draft import DUE_KIND, KICKS, RUNNERS, Chip, Draft, Refused
+from .draft import DUE_KIND, KICKS, PUNTERS, RUNNERS, Chip, Draft, Refused
 from .foul_rules import side
 from .grammar import RULES
 from .kinds import set_kind
@@ -229,6 +229,8 @@ class WordSteps(Line):
         if way.kind is not None:
             raise Refused(f"{way.kind.value} was said already")
         due = DUE_KIND.get(self.before.next)
+        if due is None and way.punter:
+            due = PlayKind.PUNT
         if due is PlayKind.COIN_TOSS:
             raise Refused("what kind of kick?")
         if due is not None:
@@ -251,6 +253,7 @@ class WordSteps(Line):
     def _take_side(self, way: Draft, word: Word, start: int, end: int, ahead: Ahead) -> None:
         value = word.value
         way.runner = way.runner or way.phrase.endswith(RUNNERS)
+        way.punter = way.punter or way.phrase.endswith(PUNTERS)
         if way.prep == "tackled by":
             way.prep = ""
             return

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..plays import EnforcedAt, FoulDecision, FoulTime
+from . import words_of_onlookers as told
 from .word import ANYWHERE, IN_FOUL, Role, Word, row
 
 _AGAIN = (
@@ -48,6 +49,7 @@ _TAKES_YARDS = (
 )
 FOUL_WORDS: tuple[Word, ...] = (
     row("penalty", Role.FLAG, None, (
+          told.FLAG +
           "there's a flag, there is a flag, laundry on the field, flag comes out, flag downfield, " +
           _SEVERAL + "flags fly, flag flies, flag is thrown, flag thrown, flag down, pen, pnlty, commits, committed, "
               "is flagged "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..field import Team
 from ..plays import Side
+from . import words_of_onlookers as told
 from .word import AFTER_FOUL, ANYWHERE, Role, Word, row
 
 OFFENSE_PLAYERS = (
@@ -34,6 +35,7 @@ def _of_one(whose: str) -> str:
     return ", ".join((*(f"{whose} {part}" for part in parts), *(f"{whose} own {part}" for part in own)))
 SIDES: tuple[Word, ...] = (
     row("offense", Role.SIDE, Side.OFFENSE, (
+          told.WITH_THE_BALL +
           "offensive line, o line, offensive lineman, offence, offensive team, team a, kickers, kicking team, "
           "kicker, "
           "punting team, passing team, kicking side, team k, punt team, offensive, kick team, snapping team"),
@@ -73,6 +75,7 @@ _AT_THE_LINE = (
 )
 PLACES: tuple[Word, ...] = (
     row("to", Role.PREPOSITION, "to", (
+          told.STOPS_AT +
           "all the way out to, all the way back to, all the way up to, all the way down to, back at, forward "
           "progress "
           "stopped at, forward progress stopped, hauled down at, pulled down at, taken down at, brought down to, is "
@@ -91,7 +94,7 @@ PLACES: tuple[Word, ...] = (
     row("the", Role.PREPOSITION, "the", where=ANYWHERE),
     row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
     row("for", Role.PREPOSITION, "for", (
-          "after, gets, got, get, getting, able to get, manages to get, managed to get, good for another, "
+          "after, makes, made, gets, got, get, getting, able to get, manages to get, managed to get, good for another, "
           "thrown for a, dropped for a, tackled for a, stopped for a, of, went "
           "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering, went, "
           "nets, for a net of, travels"),
@@ -112,6 +115,7 @@ PLACES: tuple[Word, ...] = (
           "yards "
           "gained, pickup of, pickup, gain for, plus, add")),
     row("no gain", Role.NO_GAIN, None, (
+          told.BACK_AT_THE_START +
           "strung/stretched/snuffed/stoned/blown_up/swallowed_up/stuffed /out/up for no_gain/nothing, no pickup, no "
           "push, nothing gained, gains nothing, gained nothing, doesn't/didn't/does_not/did_not gain a thing, "
           "got/gets zilch/nada/zip, zilch, zip, stopped cold, runs/ran into a wall, they stone him "
@@ -130,6 +134,7 @@ PLACES: tuple[Word, ...] = (
           "stopped at the line, stopped at the line of scrimmage, at the line of scrimmage, stuffed at the line")),
     row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd, yarder", where=ANYWHERE),
     row("in the end zone", Role.END_ZONE, ("in", None), (
+          told.INTO_THE_END_ZONE +
           "all the way into/in/to the end zone, crosses/breaks/over the plane of the goal /line, "
           "the plane of the goal line, "
           "finds the end zone, to the back of the end zone, in the back of the end zone, "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..plays import Outcome, PlayKind
+from . import words_of_onlookers as told
 from .word import START, TOSS, TRY, Role, Word, kind_row, manner_row, row
 
 _ENDS = (
@@ -47,7 +48,7 @@ KINDS: tuple[Word, ...] = (
           "grinds/grinds_out, squeezes/squeezes_through, rips/rips_off, bolts, weaves, lumbers, dances, pushes "
           "behind the center, runs instead, gashes us/them for, tush push, quarterback/qb wedge "
           "/play, takes off, pounds it, runs it himself, bulls ahead, rumbles ahead, " +
-          _TRIED_RUN + "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, "
+          told.RUN + _TRIED_RUN + "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, "
               "takes it off tackle, "
           "takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, "
           "takes it "
@@ -80,7 +81,7 @@ KINDS: tuple[Word, ...] = (
           "pass too long/short/high/low, "
           "in_and_out/out of his/the_receiver hands, off/through/slips_through/bounces_off/goes_through/goes_off "
           "his/the /outstretched fingertips/fingers/hands, right through his hands, through the receiver hands, " +
-          _NOT_HELD + _UNCAUGHT + _ASTRAY
+          told.INCOMPLETE + _NOT_HELD + _UNCAUGHT + _ASTRAY
           + "came down out of bounds, comes down out of bounds, feet out of bounds, one foot out of bounds, "
           "over his head, over the receiver head, over the receivers head, sails over his head, "
           "knocks the pass down, bats the pass down, knocks the ball down, "
@@ -121,6 +122,7 @@ KINDS: tuple[Word, ...] = (
           "fg, field goal attempt, fg attempt, field goal try, placekick, place kick, field goal kick, fga"),
          codes="f", about="then its length"),
     kind_row("kneel", PlayKind.KNEEL, also=(
+          told.KNEEL +
           "takes a knee, drops to a knee, kneels it out, kneels on it, downs it on a knee, another kneel,  "
           "one more knee, kneels to run out the clock, knee to run out the clock, "
           "kneel down, kneeldown, takes a knee, knee, victory, victory formation, qb kneel, genuflect, quarterback "
@@ -140,6 +142,7 @@ KINDS: tuple[Word, ...] = (
           "the clock, downs it with a spike, "
           "spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
     kind_row("timeout", PlayKind.TIMEOUT, also=(
+          told.TIMEOUT +
           "media/official/officials/tv "
           "timeout, equipment timeout, timeout on the field, icing the kicker, third and final timeout, second and "
           "final timeout, uses/burns/spends one/another, "
@@ -162,6 +165,7 @@ KINDS: tuple[Word, ...] = (
           "half, end of game, end of the game, end of regulation, quarter ends, half ends, game ends, period ends, "
           "end of overtime, final, time expires, end of quarter one, game over, " + _ENDS, codes="e"),
     kind_row("measurement", PlayKind.MEASUREMENT, also=(
+          told.MEASURED +
           "they're measuring, they are measuring, measuring, going to measure, want to measure, want to measure "
           "this one, stretch the chain/chains, chain crew on the field, chain gang on the field, calls for the "
           "chains, after the measurement, measuring for the first, official measurement, bring the sticks in, bring "
@@ -199,6 +203,7 @@ KINDS: tuple[Word, ...] = (
     kind_row("try pass", PlayKind.TRY_PASS, also="two-point pass, 2 point pass, 2-pt pass, conversion pass, pass try"
           + _TRIED_PASS),
     row("kick", Role.KICK, None, (
+          told.KICK +
           "gets it away, gets the kick away, gets the punt away, kicks, boots it, boots one, booms it, booms one, "
           "boots it away, gets off a kick"), where=START, about="the kick that the situation calls for"),
     kind_row("coin toss", PlayKind.COIN_TOSS, also=
@@ -212,7 +217,8 @@ TRIES: tuple[Word, ...] = (
           "two pt conv, 2 pt conv, two-point conversion, two point attempt, 2-point conversion, 2 point "
           "attempt, 2 pt "
           "try, 2 pt conversion, two point, 2 point, two points, 2pt, going for two, for two, for 2, goes for 2, "
-          "tries for two, tried for two, trying for two, tries for 2, tried for 2, "
+          "tries for two points, goes for two points, tries for two, tried for two, "
+          "trying for two, tries for 2, tried for 2, "
           "two-point convert, 2-point try, two pointer, two pt conversion, two-point play, 2 point convert, 2 "
           "pts, two "
           "pt try, for two points"), about="then run or pass, good or no good"),
@@ -242,7 +248,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "zone, wide zone"),
     ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, plunge, iso, blast, double dive, lead iso"),
     ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
-    ("keeper", PlayKind.RUN,
+    ("keeper", PlayKind.RUN, told.KEEPER +
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
     ("scramble", PlayKind.RUN,
      "scr, scrm, tucks and runs, tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..plays import EventKind, Outcome, PlayKind, Score
+from . import words_of_onlookers as told
 from .word import KICKED, MEASURED, PLAY, TOSS, Role, Word, outcome_row, row
 
 _RUNS_IN = (
@@ -90,6 +91,7 @@ OUTCOMES: tuple[Word, ...] = (
           "swats/smacks the punt/kick, punt/kick is/gets swatted/smacked /down/away, "
           "blk, blkd, bkd, block, gets blocked, is blocked, partially blocked"), codes="b", where=KICKED),
     outcome_row("good", Outcome.GOOD, (
+          told.GOOD +
           "splits the uprights, it's through, nails it, drills it, off the post and in, splits them, both arms up, "
           "arms up, "
           "/it /right/straight/clean through/between/inside the posts/goal_posts/goalposts/uprights/pipes, over the "
@@ -110,6 +112,7 @@ OUTCOMES: tuple[Word, ...] = (
           "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
           "turned away"), codes="n"),
     row("short", Role.MISSED, "short", (
+          told.NOT_ENOUGH +
           "/well/just/far short, well/way/just/far short of the/a "
           "first_down/first/marker/sticks/chains/line_to_gain, /just shy of the "
           "first_down/marker/sticks/line_to_gain, not enough for a/the first /down, does not make the first down, "
@@ -123,6 +126,7 @@ OUTCOMES: tuple[Word, ...] = (
           "short of the goal line, short of the line to gain, dead short of the line to gain, ball dead short of the "
           "line to gain, ball is dead short of the line to gain"), codes="s", where=MEASURED),
     row("wide", Role.MISSED, "wide", (
+          told.MISSED +
           "wide l, wide r, wide left, wide right, wide to the left, wide to the right, off the upright, hit the left "
           "upright, hit the right upright, off the left upright, off the right upright, hit the upright, off the "
           "crossbar, hit the crossbar, doinked, left of the upright, right of the upright, hooked, pulled, pushed, "
@@ -140,10 +144,12 @@ OUTCOMES: tuple[Word, ...] = (
           "takes it, "
           "carried back"), codes="rt", where=KICKED, about="then where to, or how far"),
     row("caught", Role.CAUGHT, None, (
+          told.CAUGHT +
           "hauls in, hauls it in, snags, grabs, pulls in, snatched, brings in, fielded, received, gathered, taken, "
           "taken at, received by, fielded by, caught by, catch is made, "
           "catch was made, makes the catch, picked up at")),
     row("unreturned", Role.FILLER, None, (
+          told.UNRETURNED +
           "/and nobody/no_one/nobody_else returned/returns/brought/ran/fielded/picked_up it /back, no runback, "
           "without a runback, /it was/is not returned/brought_back/run_back, nobody brings it back, nobody runs it "
           "back, "
@@ -176,7 +182,8 @@ LOOSE_BALL: tuple[Word, ...] = (
           "/recovers/recovers_it/recovered_it/got_it/gets_it/covers_it/falls_on_it/fell_on_it, retained, "
           "keeps the ball"), codes="k"),
     row("recovery", Role.RECOVERED, None, (
-          "covers it, jumps right back on it, gets it back, picks it back up, dives on it, secures it, scoops it, "
+          "on it, covers it, "
+          "jumps right back on it, gets it back, picks it back up, dives on it, secures it, scoops it, "
           "scoops it up, saved it, saves it, got on it, is all over it, "
           "jumps right back on it, jumps back on it, jumps right on it, rec, rcvd, recd, rcv, rec by, got it, got it "
           "at, falls on the ball at, got it back, has it, have it, have got it, comes up with it, comes up with the "
@@ -194,6 +201,7 @@ LOOSE_BALL: tuple[Word, ...] = (
           "himself, own fumble recovered, recovers his own, picks up his own fumble, regains control"), codes="o"),
     row("bad snap", Role.EVENT, (EventKind.MUFF, None),
 
+          told.BAD_SNAP +
           "bad exchange, snap hits the ground/turf, snap goes/rolls through/between his legs, snap "
           "rolls/rolled/bounces/bounced back, wild snap, center sails it, snap sails, snap goes/skips/rolls/flies "
           "past/by/over/through him, snap goes wild, "

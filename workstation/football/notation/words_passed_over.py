@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from . import words_of_onlookers as told
 from .word import ANYWHERE, Role, Word, row
 from .words_of_places import PLAYERS
 
@@ -70,12 +71,6 @@ _DOWNING = (
     "decked/clobbered/tackled/dropped/stopped/upended/hit/shoved "
     "behind_the_line/behind_the_line_of_scrimmage/in_the_backfield/deep_in_the_backfield/back_of_the_line, "
     "behind_the_line/behind_the_line_of_scrimmage/in_the_backfield/deep_in_the_backfield/back_of_the_line, "
-    "tackles/wraps/drags/hauls/brings/pulls/takes/wrestles/cuts/chops/knocks/runs/chases/stops/hits/trips/"
-    "catches/corrals/rides/throws/pins/meets/drops/stands/levels/nails/dragged/hauled/brought/pulled/took/"
-    "wrestled/knocked/chased/stopped/tripped/caught/tackled/wrapped/met/hit/got/tackle/wrap/drag/haul/bring/"
-    "pull/take/wrestle/cut/chop/knock/run/chase/stop/trip/catch/corral/ride/throw/pin/meet/drop/stand/level/"
-    "nail/bury/stuff "
-    "him down/up/there, "
     "before_they/before_someone/they/two_men/until_they/till_they/a_linebacker/the_linebacker/a_corner/"
     "the_corner/a_tackler "
     "tackles/wraps/drags/hauls/brings/pulls/takes/wrestles/cuts/chops/knocks/runs/chases/stops/hits/trips/"
@@ -84,6 +79,14 @@ _DOWNING = (
     "pull/take/wrestle/cut/chop/knock/run/chase/stop/trip/catch/corral/ride/throw/pin/meet/drop/stand/level/"
     "nail/bury/stuff "
     "him /down/up/there, "
+)
+_TACKLED = (
+    "tackles/wraps/drags/hauls/brings/pulls/takes/wrestles/cuts/chops/knocks/runs/chases/stops/hits/trips/"
+    "catches/corrals/rides/throws/pins/meets/drops/stands/levels/nails/dragged/hauled/brought/pulled/took/"
+    "wrestled/knocked/chased/stopped/tripped/caught/tackled/wrapped/met/hit/got/tackle/wrap/drag/haul/bring/"
+    "pull/take/wrestle/cut/chop/knock/run/chase/stop/trip/catch/corral/ride/throw/pin/meet/drop/stand/level/"
+    "nail/bury/stuff "
+    "him down/up/there, "
 )
 _THE_SAFETY = (
     "the/a/their/our/strong/free safety "
@@ -107,7 +110,7 @@ _SENT_OFF = (
 )
 FILLERS: tuple[Word, ...] = (
     row("and", Role.FILLER, None, (
-          _ROUTES + _SENT_OFF + "free, gift, "
+          told.NOTHING + _ROUTES + _SENT_OFF + "free, gift, "
           "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
           "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "
@@ -120,7 +123,7 @@ FILLERS: tuple[Word, ...] = (
           "rolls out, rolls to his right, rolls to his left, he dives, well, that time, this time, my goodness, "
           "terrific, terrible, really, should have caught that, should have caught it, should have caught that "
           "pass, should have had that, " +
-          _NEXT + _NEUTRAL + _HARMLESS + _GETS_ALONG + _DOWNING + _THE_SAFETY +
+          _NEXT + _NEUTRAL + _HARMLESS + _GETS_ALONG + _DOWNING +
           "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the "
           "dist, "
           "pushes the pile forward, pushes the pile, they get the ball, they take over, they take over on downs, "
@@ -129,9 +132,8 @@ FILLERS: tuple[Word, ...] = (
           "little, big, nice, great, long, high, low, booming, beautiful, perfect, huge, before the snap of "
           "the ball, set up, moves them back, moves us back, back them up, back us up, "
           " in the half, in the quarter, in the game, of the "
-          "quarter, drops back, drop back, dropped back, result of the play, brings him down, they bring him down, "
-          "tackles him, they tackle him, stops him, "
-          "they stop him, " + _BEFORE + ", half the distance, half the distance to the goal, no foul on the play, "
+          "quarter, drops back, drop back, dropped back, result of the play, "
+          + _BEFORE + ", half the distance, half the distance to the goal, no foul on the play, "
           "no foul, no flag, "
           "no flags, no "
           "penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as "
@@ -178,12 +180,15 @@ FILLERS: tuple[Word, ...] = (
           "snap, "
           "on a direct snap, to the right side, to the left side, the right side, the left side, sails, soars, "
           "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
+    row("tackles him", Role.FILLER, "tackle", told.TACKLES + _TACKLED + _THE_SAFETY, where=ANYWHERE,
+        about="passed over, and so is who did it"),
     row("player", Role.FILLER, "player", PLAYERS, where=ANYWHERE, about="passed over"),
     row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
     row("before a play", Role.FILLER, "before a play", (
           "goal line, goal-line, short yardage, gadget /play, trick /play, red zone, empty set, trips, two minute"),
          where=ANYWHERE, about="passed over before a kind of play"),
     row("moved back", Role.FILLER, "foul yards", (
+          told.BALL_MOVED +
           "/we/they/and_we/and_they go/move/back_up/walk back, moves/walks/pushes/marches/brings us/them/it/the_ball "
           "back, moved back, yards back, moves/moved it up, "
           "ball moves up, move it /up"), where=ANYWHERE, about="passed over after a foul"),
