@@ -56,9 +56,10 @@ class ShotsLane(Lane):
         """Return a block for each shot."""
         rows = []
         for shot in basis.game.shots:
-            if shot.id not in basis.places.shots:
+            filmed = basis.places.shots.get(shot.id)
+            if filmed is None:
                 continue
-            _, start, end, _ = basis.places.shots[shot.id]
+            start, end = filmed.start, filmed.end
             kind = shot.kind.value if shot.kind else "not named"
             full = f"{shot.opens_on.value}, then {kind}" if shot.opens_on else kind
             tooltip = (f"Shot {shot.id}: {full}\n"
