@@ -85,6 +85,16 @@ def match_id(angle: int, play: int) -> str:
     return f"{angle}:{play}"
 
 
+def own_id(kind: Kind, value: Any) -> Id | None:
+    """The id that is part of a record's value; None for kinds without one."""
+    if kind in (Kind.HEADING, Kind.FILM, Kind.VOCABULARY, Kind.COMING):
+        return None
+    if kind is Kind.MATCH:
+        return match_id(value.angle, value.play)
+    id: Id = value.finding if kind is Kind.DECISION else value.id
+    return id
+
+
 class InvalidOperation(ValueError):
     """The operation cannot be done; nothing was changed. ``problems`` says each reason in one line."""
 

@@ -6,10 +6,9 @@ Each single record was checked while it was read (:func:`.serialise.from_plain`)
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any
 
 from . import rules
-from .records import LARGEST_ID, THE, Edit, Id, Kind, Records, match_id
+from .records import LARGEST_ID, THE, Edit, Id, Kind, Records, own_id
 
 MOST_SAID = 5
 """Problems that are named; the others are counted."""
@@ -20,8 +19,8 @@ _BY_TEXT = (Kind.SOURCE, Kind.DECISION, Kind.MATCH)
 
 def problems(records: Records) -> list[str]:
     """What is wrong with *records* as a game, one line each; empty if nothing is."""
-    return list(_id_problems(records)) or list(film_problems(records)) or rules.problems(
-        records.game(), records.as_edits())
+    edits = records.as_edits()
+    return list(edit_problems(edits)) or list(film_problems(records)) or rules.problems(records.game(), edits)
 
 
 def film_problems(records: Records) -> Iterator[str]:
@@ -54,36 +53,13 @@ def told(found: Iterable[str]) -> str:
 
 
 def edit_problems(edits: Iterable[Edit]) -> Iterator[str]:
-    """What is wrong with the steps of a history, whatever the game."""
+    """What is wrong with the ids of edits, whatever the game."""
     for edit in edits:
         if not _may_be(edit.kind, edit.id):
             yield f"{edit.kind} has an id {edit.id!r} that cannot be"
         for value in (edit.before, edit.after):
-            if value is not None and _calls_itself(edit.kind, value) not in (None, edit.id):
+            if value is not None and own_id(edit.kind, value) not in (None, edit.id):
                 yield f"{edit.kind} {edit.id!r} calls itself otherwise"
-
-
-def _calls_itself(kind: Kind, value: Any) -> Id | None:
-    """The id that is part of a record's value; None for kinds without one."""
-    if kind is Kind.DECISION:
-        said: Id = value.finding
-    elif kind is Kind.MATCH:
-        said = match_id(value.angle, value.play)
-    elif kind in (*_ONE, Kind.FILM):
-        return None
-    else:
-        said = value.id
-    return said
-
-
-def _id_problems(records: Records) -> Iterator[str]:
-    for kind in Kind:
-        for id in records.used[kind]:
-            if not _may_be(kind, id):
-                yield f"{kind} has an id {id!r} that cannot be"
-        for id, value in records.values[kind].items():
-            if _calls_itself(kind, value) not in (None, id):
-                yield f"{kind} {id!r} calls itself otherwise"
 
 
 def _may_be(kind: Kind, id: Id) -> bool:

@@ -2,20 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from ..model import AngleFilm, Game, Heading
 from ..own_words.definition import Vocabulary
-from ..records import THE, GameDraft, Id, InvalidOperation, Kind, match_id
-
-_NAMED: Mapping[Kind, Callable[[Any], str]] = {
-    Kind.SOURCE: lambda source: source.id,
-    Kind.DECISION: lambda decision: decision.finding,
-    Kind.MATCH: lambda match: match_id(match.angle, match.play),
-}
-"""For kinds whose ids are not numbers: the id of a value's record."""
+from ..records import THE, GameDraft, InvalidOperation, Kind, own_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +18,9 @@ class SetHeading:
     heading: Heading
 
     def describe(self, game: Game) -> str:
-        """Name the change of the heading."""
         return "change the game's heading"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the new heading."""
         draft.put(Kind.HEADING, THE, self.heading)
 
 
@@ -40,11 +31,9 @@ class TakeGame:
     game: Game
 
     def describe(self, game: Game) -> str:
-        """Name the taking in of a whole game."""
         return "take in a whole game"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store everything of the game; raise InvalidOperation unless the game file is empty."""
         if any(draft.values(kind) for kind in Kind if kind is not Kind.HEADING):
             raise InvalidOperation("this game file is not empty; a whole game goes into a new one")
         game = self.game
@@ -73,15 +62,13 @@ class TakeGame:
             Kind.REMARK: [each for recording in game.recordings for each in recording.remarks],
             Kind.MATCH: game.matches,
         }
-        key: Id
         for kind, values in everything.items():
             for value in values:
-                if name := _NAMED.get(kind):
-                    key = name(value)
-                    if key in draft.values(kind):
-                        raise InvalidOperation(f"{kind} {key!r} comes twice")
-                elif value.id == 0:
-                    raise InvalidOperation(f"a {kind} has no id")
-                else:
-                    key = draft.claim(kind, value.id)
+                key = own_id(kind, value)
+                if isinstance(key, int):
+                    if key == 0:
+                        raise InvalidOperation(f"a {kind} has no id")
+                    draft.claim(kind, key)
+                elif key is None or key in draft.values(kind):
+                    raise InvalidOperation(f"{kind} {key!r} comes twice")
                 draft.put(kind, key, value)
