@@ -17,8 +17,8 @@ from .game_order import EXTRAS, own_shot_kind
 from .layout import snapped
 from .model import Evidence, Game, Match, Shot
 from .operations import MatchPlays, Operation, UnmatchPlays, several
+from .operations.operation import count
 from .operations.plays import play_name
-from .operations.words import count
 
 
 class CannotRematch(ValueError):

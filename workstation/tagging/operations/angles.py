@@ -12,10 +12,9 @@ from ..model import Angle, Evidence, Game, Match
 from ..records import GameDraft, InvalidOperation, Kind, match_id
 from .footage import AddSources, ConfirmShots, OrderSources, RemoveSources
 from .game_operations import SetHeading
-from .operation import AddRecord, ChangeRecord, Operation, Several
+from .operation import AddRecord, ChangeRecord, Operation, Several, count
 from .plays import FilmPlay, MoveMoment
 from .review import ClearDecision, Decide
-from .words import count
 
 
 class AddAngle(AddRecord[Angle]):
@@ -28,19 +27,17 @@ class ChangeAngle(ChangeRecord[Angle]):
 
 @dataclass(frozen=True, slots=True)
 class RemoveAngle:
-    """Remove a further angle with its film. Refused if anything is tagged on that, unless *with_tags*."""
+    """Remove a further angle with its film; sequences then show their plays without it. Refused if anything is tagged
+    on the film, unless *with_tags*."""
 
     id: int
     with_tags: bool = False
 
     def describe(self, game: Game) -> str:
-        """Name the angle that is removed."""
         name = next((each.angle.name for each in game.angles if each.angle.id == self.id), str(self.id))
         return f"remove the angle {name}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Remove the angle, its sources, and what was said about them; raise InvalidOperation if there is such and
-        *with_tags* is False. Sequences then show their plays without the angle."""
         draft.find(Kind.ANGLE, self.id)
         sources = draft.values(Kind.FILM).get(self.id, ())
         decided = [key for key in draft.values(Kind.DECISION) if str(key).startswith(decision_key(self.id, ""))]
@@ -69,11 +66,9 @@ class MatchPlays:
     matches: tuple[Match, ...]
 
     def describe(self, game: Game) -> str:
-        """Say how many plays are matched."""
         return f"match {count(len(self.matches), 'play')}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the matches, and what their shots film."""
         for match in self.matches:
             draft.put(Kind.MATCH, match_id(match.angle, match.play), match)
             shot, tag = draft.values(Kind.SHOT).get(match.shot), draft.values(Kind.PLAY).get(match.play)
@@ -84,17 +79,15 @@ class MatchPlays:
 
 @dataclass(frozen=True, slots=True)
 class UnmatchPlays:
-    """Say that an angle does not film these plays; None for all that it is said to film."""
+    """Say that an angle does not film these plays, which are matched; None for all that it is said to film."""
 
     angle: int
     plays: tuple[int, ...] | None = None
 
     def describe(self, game: Game) -> str:
-        """Say how many plays are no longer matched."""
         return "unmatch all plays" if self.plays is None else f"unmatch {count(len(self.plays), 'play')}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Remove the matches; raise InvalidOperation if one of the plays has none."""
         plays = self.plays
         if plays is None:
             plays = tuple(match.play for match in draft.values(Kind.MATCH).values() if match.angle == self.angle)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import count as count_from
 from pathlib import Path
 from typing import Any
 
@@ -13,7 +15,7 @@ from ..angles import FIRST, angle_of_shot, seen_from
 from ..layout import layout_of
 from ..model import Drawing, Framing, Game, Note, Remark, Shot
 from ..records import THE, GameDraft, InvalidOperation, Kind, film_order, match_id
-from .words import count, one_or_count
+from .operation import count
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,23 +30,18 @@ class AddSources:
     angle: int = FIRST
 
     def describe(self, game: Game) -> str:
-        """Say how many sources are added."""
         return f"add {count(len(self.sources), 'source')}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Put the sources into the film at `at`, or at its end; raise InvalidOperation if there is no such position."""
         order = list(_order_of(draft, self.angle))
         place = len(order) if self.at is None else self.at
         if not 0 <= place <= len(order):
             raise InvalidOperation(f"there is no position {place} in a film of {count(len(order), 'source')}")
         new = []
         for source in self.sources:
-            used = draft.records.used[Kind.SOURCE]
-            key = source.id
+            used, key = draft.records.used[Kind.SOURCE], source.id
             if not key or key in used:
-                number = len(used) + 1
-                while (key := f"s{number}") in used:
-                    number += 1
+                key = next(free for number in count_from(len(used) + 1) if (free := f"s{number}") not in used)
             draft.put(Kind.SOURCE, key, replace(source, id=key, path=Path(os.path.abspath(source.path))))
             new.append(key)
         order[place:place] = new
@@ -60,11 +57,9 @@ class RemoveSources:
     with_tags: bool = False
 
     def describe(self, game: Game) -> str:
-        """Say how many sources are removed."""
         return f"remove {count(len(self.ids), 'source')}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Take the sources out of the film; raise InvalidOperation while something is tagged on them."""
         gone = set(self.ids)
         tagged: dict[Kind, list[Any]] = {
             Kind.SHOT: [id for id, shot in draft.values(Kind.SHOT).items()
@@ -99,11 +94,9 @@ class OrderSources:
     angle: int = FIRST
 
     def describe(self, game: Game) -> str:
-        """Name the change of order."""
         return "reorder the sources"
 
     def apply(self, draft: GameDraft) -> None:
-        """Set the film's order; raise InvalidOperation unless each of its sources is named once."""
         if sorted(self.ids) != sorted(_order_of(draft, self.angle)):
             raise InvalidOperation("the new order must name every source of the film once")
         draft.put(Kind.FILM, self.angle or THE, self.ids)
@@ -117,33 +110,27 @@ class RelinkSources:
     sources: tuple[Source, ...]
 
     def describe(self, game: Game) -> str:
-        """Say how many sources are relinked."""
         return f"relink {count(len(self.sources), 'source')}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Point the sources at other files; raise InvalidOperation if a file's timestamps do not match."""
         for source in self.sources:
             old = draft.find(Kind.SOURCE, source.id)
             if old.duration_pts and (old.time_base, old.start_pts) != (source.time_base, source.start_pts):
-                raise InvalidOperation(
-                    f"{source.path.name} has another clock than {old.path.name} (source {old.id}); "
-                    "it is not the same recording"
-                )
+                raise InvalidOperation(f"{source.path.name} has another clock than {old.path.name} (source {old.id}); "
+                                       "it is not the same recording")
             draft.put(Kind.SOURCE, source.id, replace(source, path=Path(os.path.abspath(source.path))))
 
 
 @dataclass(frozen=True, slots=True)
 class AddShots:
-    """Add shots to the film."""
+    """Add shots to the film, each under its own id, or under a new one if that is 0."""
 
     shots: tuple[Shot, ...]
 
     def describe(self, game: Game) -> str:
-        """Say how many shots are added."""
         return f"add {count(len(self.shots), 'shot')}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store each shot under its own id, or a new one if it has none."""
         for shot in self.shots:
             draft.add(shot)
 
@@ -155,11 +142,9 @@ class ChangeShots:
     shots: tuple[Shot, ...]
 
     def describe(self, game: Game) -> str:
-        """Name the one shot that changes, or say how many do."""
-        return f"change {one_or_count('shot', [shot.id for shot in self.shots])}"
+        return f"change {_spoken_shots([shot.id for shot in self.shots])}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Replace each shot by the one given; every one must exist."""
         for shot in self.shots:
             draft.change(shot)
 
@@ -171,11 +156,9 @@ class RemoveShots:
     ids: tuple[int, ...]
 
     def describe(self, game: Game) -> str:
-        """Name the one shot that is removed, or say how many are."""
-        return f"remove {one_or_count('shot', self.ids)}"
+        return f"remove {_spoken_shots(self.ids)}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Remove the shots; plays filmed on them count as not filmed."""
         for id in self.ids:
             draft.remove(Kind.SHOT, id)
         _refilm(draft, {id: None for id in self.ids})
@@ -183,7 +166,7 @@ class RemoveShots:
 
 @dataclass(frozen=True, slots=True)
 class SplitShot:
-    """Cut a shot in two at *at*, which becomes the second one's first picture.
+    """Cut a shot in two at *at*, which lies within it and becomes the second one's first picture.
 
     A shot that opens on something else is divided into its two jobs. Each play goes with its snap (with the first in
     the shot, if it has none of its own): to the second shot if the snap is in there, or, with no snap marked, if the
@@ -195,11 +178,9 @@ class SplitShot:
     new_id: int = 0
 
     def describe(self, game: Game) -> str:
-        """Name the shot that is split."""
         return f"split shot {self.id}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Cut the shot in two at `at`; raise InvalidOperation unless that lies within it."""
         game = _seen_with(draft, self.id)
         before = layout_of(game)
         shot = draft.find(Kind.SHOT, self.id)
@@ -231,11 +212,9 @@ class MergeShots:
     ids: tuple[int, ...]
 
     def describe(self, game: Game) -> str:
-        """Say how many shots are merged."""
         return f"merge {count(len(self.ids), 'shot')}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Make one shot of several; raise InvalidOperation if they cannot be one."""
         if len(set(self.ids)) < 2:
             raise InvalidOperation("it takes two shots to merge")
         for id in self.ids:
@@ -271,13 +250,16 @@ class ConfirmShots:
     ids: tuple[int, ...] | None = None
 
     def describe(self, game: Game) -> str:
-        """Name the shots that are confirmed, or say how many are."""
-        return "confirm all shots" if self.ids is None else f"confirm {one_or_count('shot', self.ids)}"
+        return "confirm all shots" if self.ids is None else f"confirm {_spoken_shots(self.ids)}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Mark the shots as confirmed; all of them if no ids are given."""
         for id in tuple(draft.values(Kind.SHOT)) if self.ids is None else self.ids:
             draft.put(Kind.SHOT, id, replace(draft.find(Kind.SHOT, id), confirmed=True))
+
+
+def _spoken_shots(ids: Sequence[int]) -> str:
+    """``shot 3`` for a single id, ``2 shots`` for several."""
+    return f"shot {ids[0]}" if len(ids) == 1 else count(len(ids), "shot")
 
 
 def _order_of(draft: GameDraft, angle: int) -> tuple[str, ...]:

@@ -32,11 +32,9 @@ class Several:
     operations: tuple[Operation, ...]
 
     def describe(self, game: Game) -> str:
-        """Return the description given for the whole group."""
         return self.description
 
     def apply(self, draft: GameDraft) -> None:
-        """Apply the operations in their order."""
         for operation in self.operations:
             operation.apply(draft)
 
@@ -63,11 +61,9 @@ class AddRecord(Generic[Value]):
     value: Value
 
     def describe(self, game: Game) -> str:
-        """Name what is added."""
         return f"add {named(self.value)}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the value."""
         draft.add(self.value)
 
 
@@ -78,11 +74,9 @@ class ChangeRecord(Generic[Value]):
     value: Value
 
     def describe(self, game: Game) -> str:
-        """Name what changes."""
         return f"change {named(self.value)}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the value."""
         draft.change(self.value)
 
 
@@ -94,12 +88,15 @@ class RemoveRecord:
     id: int
 
     def describe(self, game: Game) -> str:
-        """Name the kind of record that is removed."""
         return f"remove a {self.kind}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Remove the record."""
         draft.remove(self.kind, self.id)
+
+
+def count(number: int, what: str) -> str:
+    """``1 shot``, ``3 shots``."""
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
 def named(value: Angle | Drawing | Note | Remark | Sequence) -> str:

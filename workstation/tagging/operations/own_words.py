@@ -21,12 +21,10 @@ class SayWords:
     unsaid: tuple[str, ...] = ()
 
     def describe(self, game: Game) -> str:
-        """Name the play and the words."""
         names = ", ".join([*(each.word for each in self.said), *self.unsaid])
         return f"say {names or 'nothing'} of {play_name(game, self.id)}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store what was said beside what was said before."""
         tag = draft.find(Kind.PLAY, self.id)
         draft.put(Kind.PLAY, self.id, replace(tag, words=merged(tag.words, self.said, self.unsaid)))
 
@@ -38,11 +36,9 @@ class SayComing:
     said: tuple[WordSaid, ...] = ()
 
     def describe(self, game: Game) -> str:
-        """Name the play to come."""
         return "say words of the play to come" if self.said else "take back the words of the play to come"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the words until a new play takes them."""
         if self.said:
             draft.put(Kind.COMING, THE, merged((), self.said))
         elif draft.values(Kind.COMING):
@@ -63,17 +59,15 @@ class Renamed:
 @dataclass(frozen=True, slots=True)
 class SetVocabulary:
     """Replace the game's own words. What was said in words or values that are ``renamed`` is renamed with them; what
-    was said in words that are removed stays as it was said."""
+    was said in words that are removed stays as it was said. Refused if two words would become one."""
 
     vocabulary: Vocabulary
     renamed: tuple[Renamed, ...] = ()
 
     def describe(self, game: Game) -> str:
-        """Name the change of the own words."""
         return "change the staff's own words"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the words, and rename what was said; raise InvalidOperation if two words would become one."""
         if self.vocabulary != Vocabulary() or draft.values(Kind.VOCABULARY):
             draft.put(Kind.VOCABULARY, THE, self.vocabulary)
         if not self.renamed:

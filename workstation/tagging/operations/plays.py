@@ -24,27 +24,23 @@ class AddMoment:
     uncertainty: float = 0.0
 
     def describe(self, game: Game) -> str:
-        """Name the kind of moment that is marked."""
         return f"mark {self.kind}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the moment under its own id, or a new one if it has none."""
         draft.add(Moment(self.id, self.kind, self.at, self.uncertainty))
 
 
 @dataclass(frozen=True, slots=True)
 class MoveMoment:
-    """Move a moment to another place in the film."""
+    """Move a moment to another place in the film, which is then certain."""
 
     id: int
     at: Instant
 
     def describe(self, game: Game) -> str:
-        """Name the moment that is moved."""
         return f"move {_moment_name(game, self.id)}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the new place; a moment set by a person has no uncertainty."""
         draft.put(Kind.MOMENT, self.id, replace(draft.find(Kind.MOMENT, self.id), at=self.at, uncertainty=0.0))
 
 
@@ -55,11 +51,9 @@ class ConfirmMoments:
     ids: tuple[int, ...]
 
     def describe(self, game: Game) -> str:
-        """Name the one moment that is confirmed, or say how many are."""
         return f"confirm {_moment_name(game, self.ids[0]) if len(self.ids) == 1 else f'{len(self.ids)} moments'}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Set the uncertainty of the moments to zero."""
         for id in self.ids:
             draft.put(Kind.MOMENT, id, replace(draft.find(Kind.MOMENT, id), uncertainty=0.0))
 
@@ -70,7 +64,6 @@ class RemoveMoment(RemoveRecord):
     kind = Kind.MOMENT
 
     def describe(self, game: Game) -> str:
-        """Name the moment that is removed."""
         return f"remove {_moment_name(game, self.id)}"
 
 
@@ -87,13 +80,11 @@ class AddPlay:
     words: tuple[WordSaid, ...] = ()
 
     def describe(self, game: Game) -> str:
-        """Name the play by the number it will have, counted from 1."""
         shots = {shot.id for recording in game.recordings for shot in recording.shots}
         known = replace(self, shot=self.shot if self.shot in shots else None)
         return f"tag play {_place(game, known) + 1}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the play in its place; the plays after it move down by one."""
         id = draft.claim(Kind.PLAY, self.id)
         order = _make_room(draft, _place(draft.game, self))
         draft.put(Kind.PLAY, id, PlayTag(id, order, self.play, None, merged((), self.words)))
@@ -108,11 +99,9 @@ class ChangePlay:
     play: Play
 
     def describe(self, game: Game) -> str:
-        """Name the play that changes."""
         return f"change {play_name(game, self.id)}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the new tagging; place and shot stay."""
         draft.put(Kind.PLAY, self.id, replace(draft.find(Kind.PLAY, self.id), play=self.play))
 
 
@@ -125,12 +114,10 @@ class FilmPlay:
     angle: int = FIRST
 
     def describe(self, game: Game) -> str:
-        """Name the play and the shot that films it."""
         what = "as not filmed" if self.shot is None else f"to shot {self.shot}"
         return f"set {play_name(game, self.id)} {what}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the shot that films the play; None means not filmed."""
         draft.find(Kind.PLAY, self.id)
         if self.shot is not None or self.angle == FIRST:
             _film(draft, self.id, self.shot)
@@ -146,11 +133,9 @@ class MovePlay:
     after: int
 
     def describe(self, game: Game) -> str:
-        """Name the play that is moved."""
         return f"move {play_name(game, self.id)}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Put the play after another one; raise InvalidOperation if that is the play itself."""
         tag = draft.find(Kind.PLAY, self.id)
         if self.after == self.id:
             raise InvalidOperation("a play cannot follow itself")
@@ -166,11 +151,9 @@ class RemovePlay:
     id: int
 
     def describe(self, game: Game) -> str:
-        """Name the play that is removed."""
         return f"remove {play_name(game, self.id)}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Remove the play, also from every sequence that shows it."""
         draft.remove(Kind.PLAY, self.id)
         for match in tuple(draft.values(Kind.MATCH).values()):
             if match.play == self.id:

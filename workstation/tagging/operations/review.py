@@ -20,11 +20,9 @@ class AddNote:
     id: int = 0
 
     def describe(self, game: Game) -> str:
-        """Name the writing of a note."""
         return "write a note"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the note under its own id, or a new one if it has none."""
         draft.add(Note(self.id, self.at, self.text, self.until))
 
 
@@ -42,7 +40,6 @@ class AddRemark(AddRecord[Remark]):
     """Add a remark."""
 
     def describe(self, game: Game) -> str:
-        """Quote the word of the remark."""
         return f"remark {self.value.word!r}"
 
 
@@ -60,7 +57,6 @@ class AddDrawing(AddRecord[Drawing]):
     """Add a drawing to the picture."""
 
     def describe(self, game: Game) -> str:
-        """Name the shape that is drawn."""
         return f"draw {named(self.value)}"
 
 
@@ -81,12 +77,10 @@ class Decide:
     decision: Decision
 
     def describe(self, game: Game) -> str:
-        """Say what is decided about a finding, or that it is commented on."""
         verdict = self.decision.verdict
         return f"mark a finding as {verdict}" if verdict else "comment on a finding"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the decision by its finding's key; raise InvalidOperation if the key is empty."""
         if not self.decision.finding:
             raise InvalidOperation("a decision needs the key of the finding it is about")
         draft.put(Kind.DECISION, self.decision.finding, self.decision)
@@ -99,11 +93,9 @@ class ClearDecision:
     finding: str
 
     def describe(self, game: Game) -> str:
-        """Name the clearing of a decision."""
         return "clear a decision"
 
     def apply(self, draft: GameDraft) -> None:
-        """Remove the decision, which must exist."""
         draft.remove(Kind.DECISION, self.finding)
 
 
@@ -116,11 +108,9 @@ class AddSequence:
     id: int = 0
 
     def describe(self, game: Game) -> str:
-        """Name the sequence that is made."""
         return f"make sequence {self.name}"
 
     def apply(self, draft: GameDraft) -> None:
-        """Store the sequence under its own id, or a new one if it has none."""
         draft.add(Sequence(self.id, self.name, self.items))
 
 
@@ -134,6 +124,5 @@ class RemoveSequence(RemoveRecord):
     kind = Kind.SEQUENCE
 
     def describe(self, game: Game) -> str:
-        """Name the sequence that is removed."""
         name = next((each.name for each in game.sequences if each.id == self.id), self.id)
         return f"remove sequence {name}"
