@@ -52,22 +52,15 @@ def _open(path: Path) -> GameFile:
 def angles_named(game: Game, names: Iterable[str]) -> tuple[int, ...]:
     """The angles that a person means, the first one among them, by name or a part of it. Raises Wrong if a name is
     none, or not clear."""
-    known = {FIRST: game.heading.angle, **_further(game)}
-    return tuple(_meant(known, name, ", ".join(known.values())) for name in names)
-
-
-def _named(game: Game, name: str) -> int:
-    """The further angle that a person means. Raises Wrong if that is none, or not clear."""
-    known = _further(game)
-    return _meant(known, name, ", ".join(known.values()) or "none besides the first")
+    return tuple(_meant({FIRST: game.heading.angle, **_further(game)}, name) for name in names)
 
 
 def _further(game: Game) -> dict[int, str]:
     return {each.angle.id: each.angle.name for each in game.angles}
 
 
-def _meant(known: Mapping[int, str], name: str, listed: str) -> int:
-    wanted = name.casefold()
+def _meant(known: Mapping[int, str], name: str) -> int:
+    wanted, listed = name.casefold(), ", ".join(known.values()) or "none besides the first"
     found = [number for number, each in known.items() if wanted in each.casefold()]
     exact = [number for number in found if known[number].casefold() == wanted] or found
     if len(exact) == 1:
@@ -107,7 +100,7 @@ def _add(arguments: argparse.Namespace) -> int:
 
 def _match(arguments: argparse.Namespace) -> int:
     with _open(arguments.game) as file:
-        return _matched(file, _named(file.game, arguments.angle))
+        return _matched(file, _meant(_further(file.game), arguments.angle))
 
 
 def _matched(file: GameFile, number: int) -> int:
@@ -148,5 +141,5 @@ def _compare(arguments: argparse.Namespace) -> int:
 
 def _remove(arguments: argparse.Namespace) -> int:
     with _open(arguments.game) as file:
-        file.do(RemoveAngle(_named(file.game, arguments.angle), arguments.with_tags))
+        file.do(RemoveAngle(_meant(_further(file.game), arguments.angle), arguments.with_tags))
     return 0

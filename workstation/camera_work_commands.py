@@ -9,7 +9,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from .coverage.camera_work import camera_work_of
-from .coverage.checker import CheckedGame
 from .film.camera_work.measures import MEASURES
 from .film.film_camera_work import measure_camera_work
 from .film.sources import relink
@@ -31,7 +30,6 @@ def add_measure(made: CommandParser) -> None:
 
 
 def _measure(arguments: argparse.Namespace) -> int:
-    """Measure the camera work of a game's film, and print what came of it."""
     with GameFile.open(existing(arguments.game), read_only=True) as file:
         game = file.game
     film = relink(game.film, [arguments.game.parent])
@@ -47,11 +45,6 @@ def _measure(arguments: argparse.Namespace) -> int:
     for line in (*missing, *unread):
         say(f"not measured: {line}", file=sys.stderr)
     return 1 if missing or unread else 0
-
-
-def plain_check(one: CheckedGame) -> list[dict[str, object]]:
-    """The measures of a checked game for JSON."""
-    return plain_measures(one.game, one.coverage.camera_work)
 
 
 def plain_measures(game: Game, work: CameraWork | None) -> list[dict[str, object]]:

@@ -15,13 +15,15 @@ from typing import Any
 
 from . import __version__
 from .angle_commands import add_angle, angles_named
-from .camera_work_commands import add_measure, plain_check, trend_rows
+from .camera_work_commands import add_measure, plain_measures, trend_rows
 from .coverage.camera_work import unmeasured_line
 from .coverage.checker import CheckedGame, check_game
 from .coverage.finding import Finding
 from .coverage.profile import ProfileError
 from .coverage.summary import Summary, summarise
+from .delivery.naming import PatternError
 from .delivery.sequence import Form, SequenceRequest, write_sequence
+from .delivery.verifying import PackError, verify_pack
 from .film.faults import FilmError
 from .film.sources import relink
 from .film.time import spoken_time
@@ -52,6 +54,7 @@ from .terminal import (
     commands_of,
     drawings,
     existing,
+    in_one_picture,
     overwriting,
     print_table,
     program,
@@ -65,7 +68,7 @@ from .terminal import (
 from .visible import visible
 
 _REPORTED = (Wrong, OSError, FilmError, RulebookError, ProfileError, SheetError, SheetFileError, GameFileError,
-             CannotSave, InvalidOperation, ExchangeError, DefinitionError, VocabularyError)
+             CannotSave, InvalidOperation, ExchangeError, DefinitionError, VocabularyError, PackError, PatternError)
 
 
 def open_game(path: Path, profile: str | None = None, footage: bool = False, angle: str | None = None) -> CheckedGame:
@@ -79,8 +82,7 @@ def open_game(path: Path, profile: str | None = None, footage: bool = False, ang
         for copy in file.look_for_copies():
             say(f"beware: {copy}", file=sys.stderr)
     if footage:
-        game = replace(game, film=relink(game.film, [path.parent]), angles=tuple(
-            replace(each, film=relink(each.film, [path.parent])) for each in game.angles))
+        game = game.with_films(lambda film: relink(film, [path.parent]))
     return check_game(seen_from(game, angles_named(game, (angle,))[0]) if angle else game, profile)
 
 
@@ -105,7 +107,8 @@ def _check(arguments: argparse.Namespace) -> int:
                                 "at_seconds": round(each.time, 3),
                                 "play": each.play, "period": each.period, "comment": each.remark.comment}
                                for each in one.coverage.remarks],
-                   "camera_work": plain_check(one), "own_words": _plain_own_words(one)}
+                   "camera_work": plain_measures(one.game, one.coverage.camera_work),
+                   "own_words": _plain_own_words(one)}
                   for path, one in zip(arguments.games, opened, strict=True)]
         say_json(listed[0] if len(listed) == 1 else listed)
         return 0
@@ -163,14 +166,11 @@ def _trend(games: list[tuple[Heading, Summary]]) -> None:
 
 
 def _plain(finding: Finding, game: Game) -> dict[str, object]:
-    return {"key": finding.key, "rule": finding.rule, "severity": str(finding.severity),
-            "at_seconds": round(finding.time, 3),
-            "source": game.film.source(finding.at.source).path.name, "pts": finding.at.pts, "title": finding.title,
-            "why": finding.why, "expected": finding.expected, "evidence": list(finding.evidence), "play": finding.play,
-            "shot": finding.shot, "period": finding.period,
-            "article": finding.article,
-            "verdict": str(finding.decision.verdict) if finding.decision and finding.decision.verdict else None,
-            "comment": finding.decision.comment if finding.decision else ""}
+    return {name: getattr(finding, name) for name in ("key", "rule", "severity", "title", "why", "expected", "evidence",
+                                                      "play", "shot", "period", "article")} | {
+        "at_seconds": round(finding.time, 3), "source": game.film.source(finding.at.source).path.name,
+        "pts": finding.at.pts, "verdict": finding.decision.verdict if finding.decision else None,
+        "comment": finding.decision.comment if finding.decision else ""}
 
 
 def _policy(arguments: argparse.Namespace) -> int:
@@ -224,7 +224,7 @@ def _practice(arguments: argparse.Namespace) -> int:
 
 def _export(arguments: argparse.Namespace) -> int:
     from .delivery.export import export_segments
-    from .delivery.naming import PATTERN, SHOT_PATTERN, PatternError
+    from .delivery.naming import PATTERN, SHOT_PATTERN
     from .delivery.policy_record import NAMES as RECORD_NAMES
     from .delivery.rendering import Settings
     from .delivery.segment import play_segments, shot_segments
@@ -242,11 +242,8 @@ def _export(arguments: argparse.Namespace) -> int:
                          sound_track=arguments.sound_track - 1)
                 if arguments.rendered or arguments.captions else None)
     pattern = arguments.pattern or (SHOT_PATTERN if arguments.shots else PATTERN)
-    try:
-        done = export_segments(segments, arguments.to, settings, pattern, progress=bar_for("exporting"),
-                               every_player=arguments.every_player)
-    except PatternError as error:
-        raise Wrong(str(error)) from None
+    done = export_segments(segments, arguments.to, settings, pattern, progress=bar_for("exporting"),
+                           every_player=arguments.every_player)
     sheet = plays_sheet(one.game, one.steps, findings_by_play(one.coverage.findings))
     write_sheet(sheet, plays)
     write_sheet(tendencies(one.game, one.steps), summed)
@@ -271,14 +268,11 @@ def _items(game: Game, arguments: argparse.Namespace) -> list[SequenceItem]:
     unknown = [number for number in numbers if not 1 <= number <= len(game.plays)]
     if unknown:
         raise Wrong(f"there is no play {', '.join(map(str, unknown))}; the game has {len(game.plays)} plays")
-    angles = angles_named(game, arguments.angles)
-    inset, sound = getattr(arguments, "inset", False), getattr(arguments, "sound_of", None)
-    beside = inset or getattr(arguments, "beside", False)
-    if beside and len(angles) < 2:
-        raise Wrong(f"{'--inset' if inset else '--beside'} needs two angles at least: --angles high,\"end zone\"")
-    (heard,) = angles_named(game, (sound,)) if sound else (None,)
+    angles, beside = angles_named(game, arguments.angles), in_one_picture(arguments)
+    (heard,) = angles_named(game, (arguments.sound_of,)) if arguments.sound_of else (None,)
     before, after = arguments.handles
-    return [SequenceItem(game.plays[number - 1].id, before, after, angles, beside, heard, inset) for number in numbers]
+    return [SequenceItem(game.plays[number - 1].id, before, after, angles, beside, heard, arguments.inset)
+            for number in numbers]
 
 
 def _yards(arguments: argparse.Namespace) -> int:
@@ -371,12 +365,10 @@ def _plain_step(number: int, step: Step, notes: Sequence[str], rulebook: Ruleboo
 
 def _plain_situation(situation: Situation, rulebook: Rulebook) -> dict[str, Any]:
     spot = situation.ball_on
-    return {"offense": str(situation.offense) if situation.offense is not None else None, "next": str(situation.next),
-            "down": situation.down, "yards_to_gain": situation.yards_to_gain, "ball_on": spot,
-            "ball_on_spoken": None if spot is None else spoken_spot(spot, rulebook.field_length),
-            "period": situation.period, "clock": situation.clock,
-            "score_home": situation.score_home, "score_visitors": situation.score_visitors,
-            "timeouts_home": situation.timeouts_home, "timeouts_visitors": situation.timeouts_visitors}
+    return {name: getattr(situation, name) for name in (
+        "offense", "next", "down", "yards_to_gain", "ball_on", "period", "clock", "score_home", "score_visitors",
+        "timeouts_home", "timeouts_visitors")} | {
+        "ball_on_spoken": None if spot is None else spoken_spot(spot, rulebook.field_length)}
 
 
 def _sequence(arguments: argparse.Namespace) -> int:
@@ -393,24 +385,17 @@ def _sequence(arguments: argparse.Namespace) -> int:
 
 
 def _pack(arguments: argparse.Namespace) -> int:
-    from .delivery.verifying import PackError
-
     one = open_game(arguments.game, footage=True)
     request = SequenceRequest(one.game, one.steps, arguments.title, _items(one.game, arguments), Form.PACK,
                               statement=arguments.statement, **rendering_of(arguments))
     try:
         return tell_written(write_sequence(request, arguments.to, bar_for("packing")))
-    except (PackError, ValueError) as error:
+    except ValueError as error:         # nothing filmed
         raise Wrong(str(error)) from None
 
 
 def _verify(arguments: argparse.Namespace) -> int:
-    from .delivery.verifying import PackError, verify_pack
-
-    try:
-        verified = verify_pack(arguments.pack, arguments.manifest_sha256)
-    except PackError as error:
-        raise Wrong(str(error)) from None
+    verified = verify_pack(arguments.pack, arguments.manifest_sha256)
     for word, names in (("altered", verified.altered), ("missing", verified.missing), ("added", verified.added)):
         for name in names:
             say(f"{word}: {visible(name)}")

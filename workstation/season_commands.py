@@ -20,6 +20,7 @@ from .terminal import (
     counting_bar,
     drawings,
     handles,
+    in_one_picture,
     names_in,
     overwriting,
     print_table,
@@ -303,12 +304,9 @@ def _sequence(arguments: argparse.Namespace) -> int:
     unknown = made.unknown((*angles, *filter(None, [sound])))
     if unknown:
         raise Wrong(f"no angle of these games is called {unknown[0]!r}; there is {', '.join(made.angle_names)}")
-    if (arguments.beside or arguments.inset) and len(angles) < 2:
-        raise Wrong(f"{'--inset' if arguments.inset else '--beside'} needs two angles at least: "
-                    "--angles high,\"end zone\"")
-    items = [item for path, play in plays
-             if (item := made.item(path, play, angles, arguments.beside or arguments.inset, sound, arguments.handles,
-                               arguments.inset)) is not None]
+    beside = in_one_picture(arguments)
+    items = [item for path, play in plays if (item := made.item(
+        path, play, angles, beside, sound, arguments.handles, arguments.inset)) is not None]
     if lacking := made.lacking(items, angles):
         say(f"{lacking}; each is shown as it was filmed", file=sys.stderr)
     request = SequenceRequest(made.game, made.steps, to.stem, items, form, arguments.captions, origins=made.origins,

@@ -194,12 +194,22 @@ def chosen_angles(made: CommandParser, in_one: bool = True) -> None:
     """Let the angles that show each play be named; *in_one* also whether they stand in one picture, and the sound."""
     made.add_argument("--angles", type=names_in, default=(), metavar="NAMES",
                       help="angles that show each play, by name: high,\"end zone\"; default: the first one")
+    made.set_defaults(beside=False, inset=False, sound_of=None)
     if in_one:
         made.add_argument("--beside", action="store_true",
                           help="show the angles beside each other in one picture, in step; default: one after another")
         made.add_argument("--inset", action="store_true",
                           help="as --beside, with all but the first angle small in the corner of its picture")
         made.add_argument("--sound-of", metavar="NAME", help="the angle whose sound is heard; default: of the picture")
+
+
+def in_one_picture(arguments: argparse.Namespace) -> bool:
+    """Whether the angles that are named stand in one picture. Raises Wrong if fewer than two are named."""
+    asked = bool(arguments.beside or arguments.inset)
+    if asked and len(arguments.angles) < 2:
+        raise Wrong(f"{'--inset' if arguments.inset else '--beside'} needs two angles at least: "
+                    "--angles high,\"end zone\"")
+    return asked
 
 
 def rendered_form(made: CommandParser) -> None:

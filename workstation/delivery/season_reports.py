@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from ..coverage.checker import check_game
@@ -24,8 +24,7 @@ def write_reports(games: Sequence[tuple[Path, str]], folder: Path,
     for number, (path, name) in enumerate(games):
         if progress:
             progress(number, len(games))
-        game = game_in(path)
-        one = check_game(replace(game, film=relink(game.film, [path.parent])))
+        one = check_game(game_in(path).with_films(partial(relink, folders=[path.parent])))
         to = unused(folder, safe_name(name) or path.stem, suffix)
         written.append(write_report(one.game, one.steps, one.coverage, to, None, cancelled))
     return written

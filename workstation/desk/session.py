@@ -128,8 +128,7 @@ class Session(QObject):
         if not self._troubles:
             return kept
         if self._whole_now is None or self._whole_now[0] is not kept:
-            self._whole_now = kept, replace(kept, film=self._told(kept.film), angles=tuple(
-                replace(each, film=self._told(each.film)) for each in kept.angles))
+            self._whole_now = kept, kept.with_films(self._told)
         return self._whole_now[1]
 
     def _told(self, film: Film) -> Film:

@@ -93,9 +93,7 @@ def join(paths: Sequence[Path], elsewhere: Mapping[Path, Game] | None = None) ->
 
 
 def _read(path: Path) -> Game:
-    game = game_in(path)
-    return replace(game, film=relink(game.film, [path.parent]),
-                   angles=tuple(replace(each, film=relink(each.film, [path.parent])) for each in game.angles))
+    return game_in(path).with_films(lambda film: relink(film, [path.parent]))
 
 
 def joined(games: Sequence[tuple[Path, Game]]) -> JoinedGames:

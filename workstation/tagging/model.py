@@ -6,8 +6,8 @@ Spans run from ``start`` (the first picture in them) to ``end`` (the first pictu
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cached_property
 
@@ -315,6 +315,18 @@ class Game:
     def sources(self) -> tuple[Source, ...]:
         """The camera files of all angles, the first one's first."""
         return tuple(source for recording in self.recordings for source in recording.film.sources)
+
+    @property
+    def about(self) -> str:
+        """Date, venue, level and crew, as far as they are known; of several angles which one this is the film of."""
+        said = self.heading
+        return ", ".join(filter(None, (said.date, said.venue, said.level, f"filmed by {said.crew}" if said.crew else "",
+                                       f"the film of {said.angle}" if self.angles else "")))
+
+    def with_films(self, change: Callable[[Film], Film]) -> Game:
+        """The game with what *change* makes of the film of each angle."""
+        return replace(self, film=change(self.film),
+                       angles=tuple(replace(each, film=change(each.film)) for each in self.angles))
 
     @cached_property
     def decision_by_finding(self) -> Mapping[str, Decision]:
