@@ -11,7 +11,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path, PurePosixPath
-from typing import IO
 
 from .. import __version__
 from ..cancelling import Cancelled
@@ -33,7 +32,6 @@ from .segment import Segment
 from .still import still, tools, write_png
 from .verifying import PackError, said_digest
 
-_CHUNK = 1 << 20
 _MISSING = "missing: "
 _TOLD = ("quarter", "clock", "score", "situation", "result", "foul")       # of a play, in the manifest
 CAPTIONED = Settings(captions=True)
@@ -214,16 +212,9 @@ def _write_manifest(game: Game, contents: Contents, work: Path, made: dict[str, 
     (work / MANIFEST).write_text(json.dumps(manifest, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
 
 
-def _digest(file: IO[bytes]) -> str:
-    digest = hashlib.sha256()
-    while chunk := file.read(_CHUNK):
-        digest.update(chunk)
-    return digest.hexdigest()
-
-
 def _digest_of(path: Path) -> str:
     with path.open("rb") as file:
-        return _digest(file)
+        return hashlib.file_digest(file, "sha256").hexdigest()
 
 
 def _zip(folder: Path, to: Path) -> None:

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any, TypeVar
 
+from ..tagging.serialise import strict_json
 from ..targets import PACK_FORM, PACK_MANIFEST
 from ..visible import visible
 
@@ -222,7 +223,7 @@ def _read_manifest(raw: bytes) -> tuple[str, str, dict[str, tuple[int, str]]]:
     """Title, time and files (path to size and digest) of a manifest. Raises ValueError and what odd values raise."""
     if len(raw) > LARGEST_MANIFEST:
         raise ValueError("it is larger than any manifest")
-    manifest = json.loads(raw, parse_constant=_refuse_constant, object_pairs_hook=_without_doubles)
+    manifest = strict_json(raw)
     if manifest["form"] != PACK_FORM:
         raise ValueError("it is of another form")
     listed: dict[str, tuple[int, str]] = {}
@@ -252,17 +253,6 @@ def _may_be_path(path: Any) -> bool:
     return (isinstance(path, str) and 0 < len(path) <= _LONGEST_NAME and path != PACK_MANIFEST and "\\" not in path
             and ":" not in path and not any(part in ("", ".", "..") for part in path.split("/"))
             and not any(unicodedata.category(letter) in ("Cc", "Cs") for letter in path))
-
-
-def _refuse_constant(word: str) -> None:
-    raise ValueError(f"{word} is not a number that JSON knows")
-
-
-def _without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found = dict(pairs)
-    if len(found) < len(pairs):
-        raise ValueError("a field comes twice in one object")
-    return found
 
 
 def _bounded_digest(file: IO[bytes], size: int) -> str | None:

@@ -7,10 +7,9 @@ is its printed form. Source paths are relative to the folder of the JSON file.
 
 from __future__ import annotations
 
-import inspect
 import json
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import is_dataclass, replace
 from enum import Enum
 from fractions import Fraction
@@ -25,7 +24,17 @@ from .model import Game
 from .operations import TakeGame
 from .ranges import RANGES
 from .records import GameDraft, InvalidOperation, Records
-from .serialise import FRACTION, Unreadable, defaults, from_plain, is_named_tuple, members, optional, to_plain
+from .serialise import (
+    FRACTION,
+    Unreadable,
+    defaults,
+    from_plain,
+    is_named_tuple,
+    members,
+    optional,
+    strict_json,
+    to_plain,
+)
 from .store import relative_path
 
 FORMAT = "football game film"
@@ -67,7 +76,7 @@ def read_json(path: str | os.PathLike[str]) -> Game:
     if sum(raw.count(sign) for sign in (b"{", b"[", b",")) > MOST_PARTS:
         raise ExchangeError(path, (f"it has more than {MOST_PARTS:,} parts; a game has some ten thousand",))
     try:
-        document = json.loads(raw.decode("utf-8-sig"), parse_constant=_refuse, object_pairs_hook=_without_doubles)
+        document = strict_json(raw.decode("utf-8-sig"))
     except RecursionError:
         raise ExchangeError(path, ("it is nested too deeply",)) from None
     except ValueError as error:
@@ -108,11 +117,7 @@ def from_document(document: Any, folder: Path) -> Game:
 
 
 def _with_paths(game: Game, path: Callable[[Path], Path]) -> Game:
-    def moved(film: Film) -> Film:
-        return Film(tuple(replace(source, path=path(source.path)) for source in film.sources))
-
-    return replace(game, film=moved(game.film),
-                   angles=tuple(replace(each, film=moved(each.film)) for each in game.angles))
+    return game.with_films(lambda film: Film(tuple(replace(source, path=path(source.path)) for source in film.sources)))
 
 
 def schema() -> dict[str, Any]:
@@ -138,12 +143,8 @@ def _shape(kind: Any, shapes: dict[str, Any]) -> dict[str, Any]:
         return {"anyOf": [_shape(inner, shapes), {"type": "null"}]}
     origin, arguments = get_origin(kind), get_args(kind)
     if origin is tuple and arguments[-1] is not Ellipsis:
-        return {
-            "type": "array",
-            "prefixItems": [_shape(each, shapes) for each in arguments],
-            "items": False,
-            "minItems": len(arguments),
-        }
+        return {"type": "array", "prefixItems": [_shape(each, shapes) for each in arguments], "items": False,
+                "minItems": len(arguments)}
     if origin in (tuple, frozenset):
         return {"type": "array", "items": _shape(arguments[0], shapes)}
     if kind is Fraction:
@@ -169,16 +170,10 @@ def _named_shape(kind: type, shapes: dict[str, Any]) -> dict[str, Any]:
         if name in usual:
             properties[name] |= {"default": to_plain(usual[name], declared)}
         if (allowed := RANGES.get(kind, {}).get(name)) and "pattern" not in properties[name]:
-            properties[name] |= {"maxItems": int(allowed.most)} if allowed.items else {
-                "minimum": float(allowed.least) if isinstance(allowed.least, float) else int(allowed.least),
-                "maximum": float(allowed.most) if isinstance(allowed.most, float) else int(allowed.most)}
-    return {
-        **about,
-        "type": "object",
-        "properties": properties,
-        "required": [name for name in properties if name not in usual],
-        "additionalProperties": False,
-    }
+            properties[name] |= {"maxItems": allowed.most} if allowed.items else {"minimum": allowed.least,
+                                                                                  "maximum": allowed.most}
+    return {**about, "type": "object", "properties": properties,
+            "required": [name for name in properties if name not in usual], "additionalProperties": False}
 
 
 def _documented(kind: type) -> bool:
@@ -187,21 +182,7 @@ def _documented(kind: type) -> bool:
 
 
 def _prose(kind: type) -> str:
-    text = inspect.cleandoc(kind.__doc__ or "").replace("``", "'")
-    return " ".join(text.split())
-
-
-def _refuse(word: str) -> None:
-    raise ValueError(f"{word} is not a number that JSON knows")
-
-
-def _without_doubles(pairs: list[tuple[str, Any]]) -> Mapping[str, Any]:
-    found = dict(pairs)
-    if len(found) < len(pairs):
-        names = [name for name, _ in pairs]
-        doubled = next(name for name in names if names.count(name) > 1)
-        raise ValueError(f"the field {doubled!r} comes twice in one object")
-    return found
+    return " ".join((kind.__doc__ or "").replace("``", "'").split())
 
 
 if __name__ == "__main__":

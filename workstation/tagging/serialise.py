@@ -7,7 +7,9 @@ has ``stored`` is written under that name.
 
 from __future__ import annotations
 
+import json
 import re
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import MISSING, Field, fields, is_dataclass
 from enum import Enum
@@ -37,6 +39,24 @@ class Unreadable(ValueError):
     def __init__(self, problems: list[str]):
         self.problems = tuple(problems)
         super().__init__("; ".join(problems))
+
+
+def strict_json(text: str | bytes) -> Any:
+    """What a JSON text holds. Raises ValueError, also for a field that comes twice and for numbers that JSON does not
+    know, and RecursionError."""
+    return json.loads(text, parse_constant=_refuse, object_pairs_hook=_without_doubles)
+
+
+def _refuse(word: str) -> None:
+    raise ValueError(f"{word} is not a number that JSON knows")
+
+
+def _without_doubles(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    found = dict(pairs)
+    if len(found) < len(pairs):
+        doubled = Counter(name for name, _ in pairs).most_common(1)[0][0]
+        raise ValueError(f"the field {doubled!r} comes twice in one object")
+    return found
 
 
 def to_plain(value: Any, kind: Any = None) -> Any:
@@ -223,10 +243,8 @@ def _fixed_reader(readers: list[Reader]) -> Reader:
     def read_fixed(plain: Any, where: str, problems: list[str]) -> Any:
         if not isinstance(plain, list | tuple) or len(plain) != len(readers):
             return _wrong(problems, where, f"a list of {len(readers)}", plain)
-        return tuple(
-            read(each, f"{where}[{position}]", problems)
-            for position, (read, each) in enumerate(zip(readers, plain, strict=True))
-        )
+        return tuple(read(each, f"{where}[{position}]", problems)
+                     for position, (read, each) in enumerate(zip(readers, plain, strict=True)))
 
     return read_fixed
 
