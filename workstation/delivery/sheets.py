@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
@@ -15,15 +14,14 @@ from ..football.rulebook import load_rulebook
 from ..football.sheet import COLUMNS, write_rows
 from ..football.speaking import spoken_situation
 from ..football.step import Step
-from ..season.definitions import DEFAULT, distance_names
+from ..season.definitions import derive
 from ..tagging.layout import layout_of
 from ..tagging.model import Game
 from ..tagging.own_words.cells import write_cell
 from ..tagging.own_words.following import known_words, names_known
+from ..tagging.sheets import FORMULA_STARTS
 from .segment import field_length
 
-#: Cells that a spreadsheet program would take for a formula (OWASP, "CSV Injection").
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 _ALWAYS = ("kind", "outcome", "gain", "fouls", "clock", "comment")      # columns that a reader looks for
 
 
@@ -89,38 +87,25 @@ def plays_sheet(game: Game, steps: Sequence[Step], findings: Mapping[int, Iterab
     return frame
 
 
-def _field_zone(spot: float, length: float) -> str:
-    if spot < length * 0.2:
-        return "own 20 and back"
-    if spot < length / 2:
-        return "own half"
-    if spot <= length * 0.8:
-        return "opponents' half"
-    return "opponents' 20 and in"
-
-
 def tendencies(game: Game, steps: Sequence[Step]) -> pd.DataFrame:
-    """How often each kind of play was called, by offense, down, distance group and field zone.
+    """How often each kind of play was called, by offense, down, distance group and field zone, as these are defined
+    where a staff says nothing else (:mod:`..season.definitions`).
 
     ``plays`` is the count behind each ``share`` (0 to 1) of the ``of`` plays in that situation.
     """
-    length, distances = field_length(game), distance_names(DEFAULT)
-    rows = [{
-        "offense": game.heading.name_of(step.before.offense),
-        "down": step.before.down,
-        "distance": distances[-1 if step.before.goal_to_go else bisect_left(DEFAULT.distances,
-                                                                            step.before.yards_to_gain)],
-        "zone": _field_zone(step.before.ball_on, length),
-        "kind": str(tag.play.kind),
-        "first_down": step.first_down,
-    } for tag, step in zip(game.plays, steps, strict=True)
+    length = field_length(game)
+    rows = [{"offense": game.heading.name_of(step.before.offense), "down": step.before.down, "next": step.before.next,
+             "yards_to_gain": step.before.yards_to_gain, "goal_to_go": step.before.goal_to_go,
+             "ball_on": step.before.ball_on, "field_length": length, "kind": str(tag.play.kind),
+             "first_down": step.first_down} for tag, step in zip(game.plays, steps, strict=True)
         if step.before.down is not None and step.before.yards_to_gain is not None and step.before.ball_on is not None
         and (tag.play.gain is not None or tag.play.outcome is not None)]
     columns = ["offense", "down", "distance", "zone", "kind", "plays", "of", "share", "first_downs"]
     if not rows:
         return pd.DataFrame(columns=columns)
     situation = ["offense", "down", "distance", "zone"]
-    table = pd.DataFrame(rows).groupby([*situation, "kind"], as_index=False).agg(
+    frame = derive(pd.DataFrame(rows), needed=frozenset({"distance", "zone"})).astype({"distance": str, "zone": str})
+    table = frame.groupby([*situation, "kind"], as_index=False).agg(
         plays=("kind", "size"), first_downs=("first_down", "sum"))
     table["of"] = table.groupby(situation)["plays"].transform("sum")
     table["share"] = table["plays"] / table["of"]
@@ -139,7 +124,7 @@ def write_sheet(frame: pd.DataFrame, to: Path, title: str = "plays") -> Path:
         if kind == ".parquet":
             frame.to_parquet(temporary, index=False)
         elif kind in (".csv", ".xlsx"):
-            tame = frame.map(lambda cell: f"'{cell}" if isinstance(cell, str) and cell.startswith(_FORMULA_STARTS)
+            tame = frame.map(lambda cell: f"'{cell}" if isinstance(cell, str) and cell.startswith(FORMULA_STARTS)
                              else cell)
             if kind == ".csv":
                 tame.to_csv(temporary, index=False, lineterminator="\n")

@@ -12,6 +12,7 @@ import os
 import re
 import zipfile
 from collections.abc import Iterator
+from contextlib import suppress
 from datetime import datetime, time
 from pathlib import Path
 from typing import Any
@@ -28,7 +29,8 @@ MOST_ROWS = 2000
 MOST_COLUMNS = 200
 MOST_CELLS = 1000
 """Cells of the longest row that is read, empty ones included."""
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+"""Signs at which a spreadsheet program takes a cell for a formula (OWASP, "CSV Injection")."""
 
 
 class SheetFileError(ValueError):
@@ -113,17 +115,11 @@ def rows_of(cells: SheetCells, rulebook: Rulebook) -> list[SheetRow]:
 
 
 def _decoded(raw: bytes, name: str) -> str:
-    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        encodings: tuple[str, ...] = ("utf-16",)
-    else:
-        encodings = ("utf-8-sig", "cp1252")  # the second is what spreadsheets on Windows still write
-    for encoding in encodings:
-        try:
-            text = raw.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-        if "\0" not in text:
-            return text
+    # the last is what spreadsheets on Windows still write
+    for encoding in ("utf-16",) if raw.startswith((b"\xff\xfe", b"\xfe\xff")) else ("utf-8-sig", "cp1252"):
+        with suppress(UnicodeDecodeError):
+            if "\0" not in (text := raw.decode(encoding)):
+                return text
     raise SheetFileError(f"{name}: neither text nor a workbook; save the sheet as CSV or XLSX")
 
 
@@ -136,16 +132,8 @@ def _text_cells(text: str, name: str) -> pd.DataFrame:
             raise SheetFileError(f"{name}: more than {MOST_COLUMNS} columns")
         if not widest:
             return pd.DataFrame()
-        cells = pd.read_csv(
-            io.StringIO(text),
-            sep=delimiter,
-            header=None,
-            names=range(widest),
-            dtype=str,
-            keep_default_na=False,
-            skip_blank_lines=False,
-            nrows=MOST_ROWS + 2,
-        )
+        cells = pd.read_csv(io.StringIO(text), sep=delimiter, header=None, names=range(widest), dtype=str,
+                            keep_default_na=False, skip_blank_lines=False, nrows=MOST_ROWS + 2)
     except (csv.Error, pd.errors.ParserError, pd.errors.EmptyDataError) as error:
         raise SheetFileError(f"{name}: not a sheet of cells: {error}") from error
     return cells.fillna("").map(_tame)
@@ -205,4 +193,4 @@ def _spoken(cell: Any) -> str:
 
 def _tame(cell: str) -> str:
     """Without the apostrophe that keeps a spreadsheet from taking a text for a formula."""
-    return cell[1:] if cell[:1] == "'" and cell[1:].startswith(_FORMULA_STARTS) else cell
+    return cell[1:] if cell[:1] == "'" and cell[1:].startswith(FORMULA_STARTS) else cell
