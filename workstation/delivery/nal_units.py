@@ -7,45 +7,15 @@ not use yet, so that the stream's header can hold both (ISO/IEC 14496-15, 5.3.3 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Protocol
 
 
 class CannotJoin(Exception):
     """This footage cannot be joined with newly encoded pictures; the message says why."""
 
 
-class JoinableStream(Protocol):
-    """How pictures of one codec are taken apart and joined. ``wide`` is the number of bytes that tell a unit's length,
-    0 where start codes part them."""
-
-    encoder: str
-    forms: frozenset[str]       # of pixels
-    wide: int
-
-    def begins_group(self, packet: bytes) -> bool:
-        """Can the pictures from this keyframe's own on be decoded without any before it?"""
-        ...
-
-    def options(self, quality: str, scan: str) -> dict[str, str]:
-        """The encoder's, for pictures that lean on earlier ones only; ``scan`` is tff, bff or empty."""
-        ...
-
-    def numbered(self, unit: bytes) -> bytes | None:
-        """A unit as the encoder wrote it, with numbers that are free here; None for one that is not needed."""
-        ...
-
-    def ending(self) -> bytes:
-        """What has to stand after newly encoded pictures, before the stream's own."""
-        ...
-
-    def with_sets(self, made: bytes, keep: bool) -> bytes:
-        """The stream's header with the parameter sets of the encoder's header, or with those only unless its own are
-        to be kept."""
-        ...
-
-
 class AvcStream:
-    """H.264."""
+    """How pictures of H.264 are taken apart and joined. ``forms`` are of pixels; ``wide`` is the number of bytes that
+    tell a unit's length, 0 where start codes part them."""
 
     encoder = "libx264"
     forms = frozenset({"yuv420p", "yuvj420p", "yuv422p", "yuv444p", "yuv420p10le", "yuv422p10le"})
@@ -61,24 +31,27 @@ class AvcStream:
         self._number = free_in(range(31, -1, -1), taken)
 
     def begins_group(self, packet: bytes) -> bool:
-        """Is it an IDR picture?"""
+        """Can the pictures from this keyframe's own on be decoded without any before it: is it an IDR picture?"""
         return any(unit[0] & 31 == self._IDR for unit in units(packet, self.wide))
 
     def options(self, quality: str, scan: str) -> dict[str, str]:
-        """x264's: it writes the number itself."""
+        """The encoder's, for pictures that lean on earlier ones only; ``scan`` is tff, bff or empty. x264 writes the
+        number itself."""
         return {"preset": "fast", "crf": quality, "x264-params":
                 f"sps-id={self._number}:bframes=0:keyint=infinite:force-cfr=1" + (f":{scan}=1" if scan else "")}
 
     def numbered(self, unit: bytes) -> bytes | None:
-        """The unit as it is."""
+        """A unit as the encoder wrote it, with numbers that are free here; None for one that is not needed."""
         return unit
 
     def ending(self) -> bytes:
-        """Nothing: groups that begin with an IDR picture follow."""
+        """What has to stand after newly encoded pictures, before the stream's own: nothing, as groups that begin with
+        an IDR picture follow."""
         return b""
 
     def with_sets(self, made: bytes, keep: bool) -> bytes:
-        """See :class:`JoinableStream`."""
+        """The stream's header with the parameter sets of the encoder's header, or with those only unless its own are
+        to be kept."""
         more = [unit for unit in units(made, 0) if unit[0] & 31 in (self._SPS, self._PPS)]
         if not self._counted:
             return (self._header if keep else b"") + behind_start_codes(more)
@@ -102,8 +75,8 @@ class AvcStream:
 
 
 class HevcStream:
-    """HEVC. The encoder numbers its sets 0; each is given a number whose code is 8 bits longer, so that all that
-    follows it in a unit stays where it is in its byte."""
+    """HEVC, as :class:`AvcStream`. The encoder numbers its sets 0; each is given a number whose code is 8 bits longer,
+    so that all that follows it in a unit stays where it is in its byte."""
 
     encoder = "libx265"
     forms = frozenset({"yuv420p", "yuvj420p", "yuv422p", "yuv444p", "yuv420p10le", "yuv422p10le", "yuv444p10le",
@@ -143,7 +116,7 @@ class HevcStream:
                 "log-level=error:bframes=0:keyint=-1:open-gop=0:wpp=0:slices=1:info=0:hrd=0:temporal-layers=0"}
 
     def numbered(self, unit: bytes) -> bytes | None:
-        """See :class:`JoinableStream`; what is neither a picture nor a set is left out."""
+        """As for H.264; what is neither a picture nor a set is left out."""
         kind, raw = self._kind(unit), bytearray(unescaped(unit))
         if kind == self._VPS:
             raw[2] = raw[2] & 15 | self._video << 4
@@ -163,7 +136,7 @@ class HevcStream:
         return bytes([self._END << 1, 1])
 
     def with_sets(self, made: bytes, keep: bool) -> bytes:
-        """See :class:`JoinableStream`."""
+        """As for H.264."""
         more = [numbered for unit in units(made, 0) if self._VPS <= self._kind(unit) <= self._PPS
                 and (numbered := self.numbered(unit)) is not None]
         if not self._counted:

@@ -19,7 +19,7 @@ from av.video.frame import PictureType
 
 from ..film.decoder import is_bottom_first
 from .decoding import pictures
-from .nal_units import AvcStream, CannotJoin, HevcStream, JoinableStream, packed, units
+from .nal_units import AvcStream, CannotJoin, HevcStream, packed, units
 from .reading import Placed
 from .segment import Part
 
@@ -42,7 +42,7 @@ def without_run_up(part: Part, video: av.VideoStream, packets: list[Placed]) -> 
     made_for = _STREAMS.get(context.codec.canonical_name)
     if made_for is None:
         raise CannotJoin("only H.264 and HEVC pictures can be joined so")
-    stream: JoinableStream = made_for(bytes(context.extradata or b""))
+    stream = made_for(bytes(context.extradata or b""))
     if context.pix_fmt not in stream.forms:
         raise CannotJoin(f"{context.pix_fmt} pictures cannot be encoded again here")
     keys = [number for number, packet in enumerate(packets) if packet.is_keyframe
@@ -69,7 +69,7 @@ def without_run_up(part: Part, video: av.VideoStream, packets: list[Placed]) -> 
 class _Encoded:
     """The pictures of a part, encoded with the stream's own form and tags; none if it is empty."""
 
-    def __init__(self, part: Part, video: av.VideoStream, stream: JoinableStream) -> None:
+    def __init__(self, part: Part, video: av.VideoStream, stream: AvcStream | HevcStream) -> None:
         self.packets: list[Placed] = []
         self.header = b""
         self._stream = stream
