@@ -69,6 +69,14 @@ def picture(taken: Still, width_mm: float, alt: str = "") -> Figure:
                   alt or f"Picture of {taken.source.path.name}, frame {taken.frame}")
 
 
+def beside(shown: Still | None, width_mm: float, alt: str, words: list[TaggedParagraph], instead: str = "") -> Flowable:
+    """A picture so wide, or what is said instead of one, with words beside it."""
+    seen = picture(shown, width_mm, alt) if shown else paragraph(instead, SMALL) if instead else ""
+    return TaggedTable([[seen, words]], [(width_mm + 4) * mm, (168 - width_mm) * mm], splitByRow=0, style=[
+        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEABOVE", (0, 0), (-1, 0), 0.4, LINE),
+        ("LEFTPADDING", (0, 0), (0, 0), 0)])
+
+
 def write_document(to: str, title: str, story: list[Flowable]) -> None:
     """Write the pages, tagged and with their type embedded, numbered at the foot."""
     laid_out = SimpleDocTemplate(to, pagesize=letter, title=title, author="film-workstation", leftMargin=18 * mm,

@@ -94,14 +94,6 @@ class Report:
         return self.game.heading.spoken
 
     @property
-    def about(self) -> str:
-        """Date, venue, level and crew, as far as they are known."""
-        heading = self.game.heading
-        return ", ".join(filter(None, (heading.date, heading.venue, heading.level,
-                                       f"filmed by {heading.crew}" if heading.crew else "",
-                                       f"the film of {heading.angle}" if self.game.angles else "")))
-
-    @property
     def headline(self) -> str:
         """One sentence: at how many snaps a viewer knew the down."""
         summary = self.summary
@@ -153,7 +145,7 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
             why = "No picture: footage of an injured player is handled with discretion."
         else:
             try:
-                picture = _with_drawings(marks, still(game.film, last_picture(game, finding.at)))
+                picture = still_at(game, finding.at, marks)
             except (FilmError, OSError) as error:
                 why = f"No picture: {error}"
         situation = "" if finding.play is None else situations.get(finding.play, "")
@@ -164,10 +156,6 @@ def gather(game: Game, steps: Sequence[Step], coverage: Coverage, progress: Call
     periods = sorted({period for by_period in summary.by_rule.values() for period in by_period})
     return Report(game, coverage, summary, entries, periods, _notes(game, situations, marks),
                   camera_rows(game, coverage))
-
-
-def _with_drawings(marks: Marks, taken: Still) -> Still:
-    return drawn_on(taken, marks) or taken
 
 
 def _notes(game: Game, situations: Mapping[int, str], marks: Marks) -> list[ReportedNote]:
@@ -189,7 +177,7 @@ def _notes(game: Game, situations: Mapping[int, str], marks: Marks) -> list[Repo
         picture = None
         if not is_hidden(time):
             with suppress(FilmError, OSError):
-                picture = _with_drawings(marks, still(game.film, last_picture(game, at)))
+                picture = still_at(game, at, marks)
         notes.append(ReportedNote(time, situation(time), ". ".join(filter(None, texts)) or "Drawn on the picture",
                                   picture))
     return sorted(notes, key=lambda note: note.time)
@@ -197,5 +185,10 @@ def _notes(game: Game, situations: Mapping[int, str], marks: Marks) -> list[Repo
 
 def last_picture(game: Game, at: Instant) -> Instant:
     """A picture that is there: markers may stand just behind the last one of a source."""
-    source = game.film.source(at.source)
-    return Instant(at.source, min(at.pts, source.end.pts - 1))
+    return Instant(at.source, min(at.pts, game.film.source(at.source).end.pts - 1))
+
+
+def still_at(game: Game, at: Instant, marks: Marks) -> Still:
+    """The :func:`last_picture` at an instant, with what was drawn on it. Raises FilmError and OSError."""
+    taken = still(game.film, last_picture(game, at))
+    return drawn_on(taken, marks) or taken

@@ -10,12 +10,10 @@ from reportlab.platypus import Flowable, KeepTogether
 from ..coverage.camera_table import COLUMNS, camera_cells
 from ..coverage.severities import MARKS, WORDS
 from ..film.time import spoken_time
-from .papers import HEADING, LINE, SMALL, SUBHEADING, TEXT, TITLE, paragraph, picture, table, write_document
+from .papers import HEADING, SMALL, SUBHEADING, TEXT, TITLE, beside, paragraph, table, write_document
 from .plot_paper import drawn, fit
 from .report import Report, ReportedFinding, ReportedNote
 from .shapes import CAMERA_LEGEND, camera_plot, certainty_plot
-from .still import Still
-from .tagged_pdf import TaggedParagraph, TaggedTable
 
 _WIDTH, _HEIGHT, _LETTER = 172 * mm, 47 * mm, 6.5
 _STRIP = 8.5 * mm       # of camera work
@@ -24,7 +22,8 @@ _STRIP = 8.5 * mm       # of camera work
 def write_pdf(report: Report, to: Path) -> None:
     """Write the pages to ``to``."""
     coverage = report.coverage
-    story: list[Flowable] = [paragraph(report.title, TITLE), paragraph(report.about, SMALL), paragraph(report.headline),
+    story: list[Flowable] = [paragraph(report.title, TITLE), paragraph(report.game.about, SMALL),
+                             paragraph(report.headline),
                              paragraph("How sure a viewer was of the down", HEADING),
                              drawn(certainty_plot(coverage.beliefs, coverage.findings, coverage.film_seconds,
                                                   coverage.profile.viewer.unsure_below, _WIDTH, _HEIGHT, _LETTER)),
@@ -79,18 +78,11 @@ def _entry(entry: ReportedFinding) -> Flowable:
         words.append(paragraph(f"Next time: {finding.habit}", TEXT))
     if entry.decision:
         words.append(paragraph(entry.decision, TEXT))
-    return _beside(entry.picture, f"The film at {entry.film_time}: {finding.title}", words, entry.no_picture)
+    return beside(entry.picture, 58, f"The film at {entry.film_time}: {finding.title}", words, entry.no_picture)
 
 
 def _note(note: ReportedNote) -> Flowable:
     where = "  ·  ".join(filter(None, (f"film {note.film_time}", note.situation)))
     words = [paragraph(where, SMALL), paragraph(note.text)]
-    return _beside(note.picture, f"Drawn on the film at {note.film_time}: {note.text}", words)
+    return beside(note.picture, 58, f"Drawn on the film at {note.film_time}: {note.text}", words)
 
-
-def _beside(shown: Still | None, alt: str, words: list[TaggedParagraph], instead: str = "") -> Flowable:
-    """A picture, or what is said instead of one, with words beside it."""
-    seen = picture(shown, 58, alt) if shown else paragraph(instead, SMALL) if instead else ""
-    return TaggedTable([[seen, words]], [62 * mm, 110 * mm], splitByRow=0, style=[
-        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEABOVE", (0, 0), (-1, 0), 0.4, LINE),
-        ("LEFTPADDING", (0, 0), (0, 0), 0)])

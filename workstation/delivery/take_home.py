@@ -18,13 +18,12 @@ from ..film.time import spoken_time
 from ..film.writing import written_whole
 from ..season.games_trend import Trend
 from ..tagging.model import Game
-from .overlay import Marks, drawn_on
-from .papers import HEADING, LINE, SMALL, SUBHEADING, TEXT, TITLE, paragraph, picture, write_document
+from .overlay import Marks
+from .papers import HEADING, SMALL, SUBHEADING, TEXT, TITLE, beside, paragraph, write_document
 from .plot_paper import LETTER, drawn, fit
-from .report import last_picture, withheld
+from .report import still_at, withheld
 from .shapes import trend_plot
-from .still import Still, still
-from .tagged_pdf import TaggedTable
+from .still import Still
 
 _WELL = 4           # things named that were done well
 _NEARLY_ALWAYS = 0.9
@@ -61,20 +60,16 @@ def gather_take_home(game: Game, coverage: Coverage, trend: Trend,
                      cancelled: Callable[[], bool] = lambda: False) -> TakeHome:
     """Sum up and take the pictures; ``trend`` is that of the crew's games, if there is one. Raises Cancelled."""
     summary = summarise(coverage)
-    heading, is_withheld = game.heading, withheld(game)
-    marks = Marks(game.film, game.drawings, shots=game.shots)
+    is_withheld, marks = withheld(game), Marks(game.film, game.drawings, shots=game.shots)
     pictures: list[Still | None] = []
     for habit in summary.habits:
         if cancelled():
             raise Cancelled("The page was stopped; nothing was written.")
         try:
-            taken = None if is_withheld(habit.example) else still(game.film, last_picture(game, habit.example.at))
-            pictures.append(taken and (drawn_on(taken, marks) or taken))
+            pictures.append(None if is_withheld(habit.example) else still_at(game, habit.example.at, marks))
         except (FilmError, OSError):
             pictures.append(None)
-    about = ", ".join(filter(None, (heading.date, heading.venue, f"filmed by {heading.crew}" if heading.crew else "",
-                                    f"the film of {heading.angle}" if game.angles else "")))
-    return TakeHome(heading.spoken, about, summary.habits, pictures,
+    return TakeHome(game.heading.spoken, game.about, summary.habits, pictures,
                     trend.of([habit.example.rule for habit in summary.habits]).newest(_GAMES), done_well(summary))
 
 
@@ -96,11 +91,8 @@ def _story(page: TakeHome) -> list[Flowable]:
         words = [paragraph(f"{number}. {habit.advice}", SUBHEADING),
                  paragraph(f"It would have helped {habit.times}. Clearest at {spoken_time(habit.example.time)}: "
                            f"{habit.example.title}.", TEXT)]
-        seen = (picture(taken, _PICTURE, f"The film at {spoken_time(habit.example.time)}: {habit.example.title}")
-                if taken else "")
-        story.append(TaggedTable([[seen, words]], [(_PICTURE + 4) * mm, (168 - _PICTURE) * mm], style=[
-            ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LINEABOVE", (0, 0), (-1, 0), 0.4, LINE),
-            ("LEFTPADDING", (0, 0), (0, 0), 0)]))
+        story.append(beside(taken, _PICTURE, f"The film at {spoken_time(habit.example.time)}: {habit.example.title}",
+                            words))
     if not page.habits:
         story.append(paragraph("Nothing was missing: keep it so."))
     if len(page.trend.games) > 1 and page.trend.rows:

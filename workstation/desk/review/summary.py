@@ -141,10 +141,6 @@ class SummaryPage(SessionHolder, QScrollArea):
             layout.addWidget(label(line.strip(), "body", "quiet" if line.startswith("    ") else "", wrap=True))
 
     def _head(self, game: Game) -> QVBoxLayout:
-        heading = game.heading
-        about = ", ".join(part for part in (heading.date, heading.venue, heading.level,
-                                            f"filmed by {heading.crew}" if heading.crew else "",
-                                            f"the film of {heading.angle}" if game.angles else "") if part)
         around, buttons = flow()
         for text, act in (("Save as PDF…", lambda: self._choose_report(".pdf")),
                           ("Save as page…", lambda: self._choose_report(".html")),
@@ -153,8 +149,8 @@ class SummaryPage(SessionHolder, QScrollArea):
             button.setEnabled(self.session.coverage is not None)
             buttons.addWidget(button)
         buttons.addWidget(KeyButton(self._desk.keys, "review.leave", "Back", act=lambda: self.asked.emit("")))
-        return in_column(in_column(label(heading.spoken, "title", wrap=True),
-                                   label(about, "body", "quiet", wrap=True)), around)
+        return in_column(in_column(label(game.heading.spoken, "title", wrap=True),
+                                   label(game.about, "body", "quiet", wrap=True)), around)
 
     def _figures(self, summary: Summary) -> QWidget:
         weakest = summary.weakest(1)
