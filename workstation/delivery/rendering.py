@@ -247,7 +247,7 @@ class _Renderer:
                         frame.pts, frame.time_base = at, part.source.time_base
                         frame = frame if strip is None else paint_over(frame, None, strip)
                     else:
-                        frame = self._painted(part, frame, at, strip)
+                        frame = self.drawn(part, frame, at, form, strip)
                     pause = Fraction(0)
                     if self.own_times:
                         self._write(frame, at - part.start)
@@ -291,16 +291,12 @@ class _Renderer:
             graph.push(None)
             yield from _pull(graph, part.source.time_base)
 
-    def drawn(self, part: Part, frame: VideoFrame, at: int, form: VideoFormat) -> VideoFrame:
-        """The picture with what was drawn on it, if anything was."""
+    def drawn(self, part: Part, frame: VideoFrame, at: int, form: VideoFormat, strip: Layer | None = None
+              ) -> VideoFrame:
+        """The picture with what was drawn on it, if anything was, and the caption strip below it."""
         shown = self.marks.over(part.source.id, at) if self.marks else ()
-        return paint_over(frame, drawn_layer(shown, form.width, form.height, form.colours.matrix, form.colours.bits),
-                          None) if shown else frame
-
-    def _painted(self, part: Part, frame: VideoFrame, at: int, strip: Layer | None) -> VideoFrame:
-        shown = self.marks.over(part.source.id, at) if self.marks else ()
-        colours = self.form.colours
-        over = drawn_layer(shown, self.width, self.height, colours.matrix, colours.bits) if shown else None
+        colours = form.colours
+        over = drawn_layer(shown, form.width, form.height, colours.matrix, colours.bits) if shown else None
         return frame if strip is None and over is None else paint_over(frame, over, strip)
 
     def _write(self, frame: VideoFrame, pts: int) -> None:
