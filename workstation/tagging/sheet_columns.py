@@ -3,13 +3,12 @@ imported."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from ..football.rulebook import Rulebook
 from ..football.sheet import COLUMNS, LINE, BadCell, SheetRow, near_heading, read_rows
-from .own_words.definition import RESERVED
+from .own_words.definition import FOR_READERS, RESERVED, column_name
 
 SHOT = "shot"
 OWN_WORD = "own word"
@@ -17,11 +16,7 @@ CHOICES = (*COLUMNS, LINE, SHOT, OWN_WORD)
 """The columns that one of a sheet may be; ``shot`` names the shot that films a play, by its number. An own word is the
 one of the heading's name, or a new one of free text."""
 _KINDS = {"kind", LINE}
-_BESIDE = frozenset({
-    "number", "play", "period", "quarter", "offense", "down", "distance", "yards_to_gain", "ball_on", "situation",
-    "result", "explanation", "choices", "certainty", "score_home", "score_visitors", "series", "drive", "filmed",
-    "source", "shot_start", "shot_end", "snap", "dead_ball", "findings"})
-"""Columns that play sheets, ours too, have for readers only: their values follow from other columns."""
+_BESIDE = FOR_READERS | {"quarter", "distance"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +48,12 @@ class ColumnMatching:
         """The proposed matching: a known heading is its column, another one the column it is near to if that is
         still free. The rest are kept as own words if *own* (names of the existing own words) is given, else left
         out."""
-        names = frozenset(map(_plain, own or ()))
-        columns = [_known(heading) or (OWN_WORD if _plain(heading) in names else None) for heading in cells.headings]
+        names = frozenset(map(column_name, own or ()))
+        columns = [_known(heading) or (OWN_WORD if column_name(heading) in names else None)
+                   for heading in cells.headings]
         for index, heading in enumerate(cells.headings):
             near = near_heading(heading) if heading else None
-            is_beside = _plain(heading) in _BESIDE - {"result"}     # "result" is the outcome if no column is
+            is_beside = column_name(heading) in _BESIDE - {"result"}     # "result" is the outcome if no column is
             if columns[index] is None and not is_beside and near is not None and near not in columns:
                 columns[index] = near
         if not _KINDS & set(columns):       # "play" is a number, except where nothing else says what was played
@@ -67,7 +63,7 @@ class ColumnMatching:
                     columns[index] = near
                     break
         if own is not None:
-            columns = [OWN_WORD if column is None and heading and _plain(heading) not in RESERVED | _BESIDE
+            columns = [OWN_WORD if column is None and heading and column_name(heading) not in RESERVED | _BESIDE
                        and cells.examples(index) else column
                        for index, (heading, column) in enumerate(zip(cells.headings, columns, strict=True))]
         return cls(cells, tuple(columns), own=names)
@@ -76,8 +72,8 @@ class ColumnMatching:
     def is_clear(self) -> bool:
         """Whether every heading is known, so that there is nothing to ask."""
         return not self.problem and all(
-            _plain(heading) in self.own if column == OWN_WORD else _known(heading) == column and (
-                column is not None or _plain(heading) in _BESIDE or not (heading or self.cells.examples(index)))
+            column_name(heading) in self.own if column == OWN_WORD else _known(heading) == column and (
+                column is not None or column_name(heading) in _BESIDE or not (heading or self.cells.examples(index)))
             for index, (heading, column) in enumerate(zip(self.cells.headings, self.columns, strict=True)))
 
     @property
@@ -125,10 +121,6 @@ class ColumnMatching:
                           for row in range(len(self.cells.rows))], rulebook, self.cells.first_row)
 
 
-def _plain(heading: str) -> str:
-    return re.sub(r"[\s_]+", "_", heading.strip().lower())
-
-
 def _known(heading: str) -> str | None:
-    plain = _plain(heading)
+    plain = column_name(heading)
     return plain if plain in CHOICES else None

@@ -16,11 +16,12 @@ LONGEST_TEXT = 300
 """Characters of what is said of one play in free text."""
 MOST_WORDS = 200
 MOST_VALUES = 500
-RESERVED = frozenset({
-    *COLUMNS, LINE, "number", "period", "offense", "down", "yards_to_gain", "ball_on", "situation", "result",
-    "explanation", "choices", "certainty", "score_home", "score_visitors", "series", "drive", "filmed", "source",
-    "shot", "shot_start", "shot_end", "snap", "dead_ball", "findings", "play", "game",
-})
+FOR_READERS = frozenset({
+    "number", "play", "period", "offense", "down", "yards_to_gain", "ball_on", "situation", "result", "explanation",
+    "choices", "certainty", "score_home", "score_visitors", "series", "drive", "filmed", "source", "shot_start",
+    "shot_end", "snap", "dead_ball", "findings"})
+"""Columns that play sheets have for readers only: their values follow from other columns."""
+RESERVED = frozenset({*COLUMNS, LINE, *FOR_READERS, "shot", "game"})
 """Columns of the sheets; no word may have such a name."""
 
 
