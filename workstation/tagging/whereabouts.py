@@ -11,9 +11,7 @@ import stat
 from collections.abc import Callable
 from pathlib import Path
 
-from ..targets import APPLICATION_ID
-
-_HEADER = 100
+from ..targets import is_game_file
 
 
 class Whereabouts:
@@ -30,8 +28,7 @@ class Whereabouts:
     def has_its_folder(self) -> bool:
         """Whether the folder is the one that the file was opened in. A network folder that is disconnected leaves an
         empty folder under its name."""
-        now = _stat(self.path.parent)
-        return now is not None and (now.st_dev, now.st_ino) == (self._folder.st_dev, self._folder.st_ino)
+        return _is_same(_stat(self.path.parent), self._folder)
 
     @property
     def mode(self) -> int:
@@ -46,9 +43,9 @@ class Whereabouts:
         now = _stat(self.path)
         if now is None:
             return "it was deleted, moved or renamed"
-        if (now.st_dev, now.st_ino) != (self._file.st_dev, self._file.st_ino):
+        if not _is_same(now, self._file):
             return "another file was put in its place"
-        if not self._has_header():
+        if not is_game_file(self.path):
             return "another program wrote over it"
         if self._logged is not None and not self._owns_log():
             return "its log was deleted or replaced"
@@ -62,8 +59,7 @@ class Whereabouts:
     def note_own_write(self) -> None:
         """Take the file's time and size as left by a commit of one's own; its device and inode stay as they were."""
         now = _stat(self.path)
-        if now is not None and (now.st_dev, now.st_ino) == (self._file.st_dev, self._file.st_ino) \
-                and now.st_size >= self._file.st_size:
+        if now is not None and _is_same(now, self._file) and now.st_size >= self._file.st_size:
             self._file = now
 
     def discard_log(self) -> None:
@@ -79,18 +75,11 @@ class Whereabouts:
             pass
 
     def _owns_log(self) -> bool:
-        now = _stat(self._log)
-        return (now is not None and self._logged is not None
-                and (now.st_dev, now.st_ino) == (self._logged.st_dev, self._logged.st_ino))
+        return _is_same(_stat(self._log), self._logged)
 
-    def _has_header(self) -> bool:
-        try:
-            with self.path.open("rb") as stream:
-                header = stream.read(_HEADER)
-        except OSError:
-            return False
-        return (len(header) == _HEADER and header.startswith(b"SQLite format 3\0")
-                and header[68:72] == APPLICATION_ID.to_bytes(4, "big"))
+
+def _is_same(one: os.stat_result | None, other: os.stat_result | None) -> bool:
+    return one is not None and other is not None and os.path.samestat(one, other)
 
 
 def _stat(path: Path) -> os.stat_result | None:
