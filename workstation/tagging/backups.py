@@ -44,7 +44,7 @@ class Backup:
 
 def listed(path: Path) -> tuple[Backup, ...]:
     """The healthy backups beside the game file *path*, newest first."""
-    found = (_read(_name(path, number)) for number in range(1, KEPT + 1))
+    found = (_read(backup_name(path, number)) for number in range(1, KEPT + 1))
     return tuple(backup for backup in found if backup)
 
 
@@ -96,10 +96,10 @@ class Backups:
         """Back up the file as it was opened, unless the newest backup already has it."""
         for number in range(1, KEPT + 1):
             with suppress(OSError):     # no more access rights than the game file has
-                mode = stat.S_IMODE(_name(self.path, number).stat().st_mode)
+                mode = stat.S_IMODE(backup_name(self.path, number).stat().st_mode)
                 if mode & ~self._mode:
-                    os.chmod(_name(self.path, number), mode & self._mode)
-        newest = _read(_name(self.path, 1))
+                    os.chmod(backup_name(self.path, number), mode & self._mode)
+        newest = _read(backup_name(self.path, 1))
         if newest and (newest.game, newest.revision) == (game, revision):
             self._kept = revision
         self._due = revision if self._kept is None else revision + EVERY
@@ -130,10 +130,10 @@ class Backups:
             write_copy(image, fresh, self._mode)
             if not self._rotated:
                 for number in range(KEPT, 1, -1):
-                    if _name(self.path, number - 1).exists():
-                        os.replace(_name(self.path, number - 1), _name(self.path, number))
+                    if backup_name(self.path, number - 1).exists():
+                        os.replace(backup_name(self.path, number - 1), backup_name(self.path, number))
                 self._rotated = True
-            os.replace(fresh, _name(self.path, 1))
+            os.replace(fresh, backup_name(self.path, 1))
             store.sync_folder(self.path.parent)
             self._kept, self.problem = revision, None
         except (OSError, sqlite3.Error, store.Damage) as error:
@@ -143,7 +143,8 @@ class Backups:
                     leftover.unlink(missing_ok=True)  # on a full disk the game itself needs the space
 
 
-def _name(path: Path, number: int) -> Path:
+def backup_name(path: Path, number: int) -> Path:
+    """The file of a game's backup; 1 is the newest."""
     return path.with_name(f"{path.name}.backup-{number}")
 
 

@@ -18,7 +18,7 @@ from pathlib import Path
 
 from ..targets import GAME_SUFFIX, is_game_file
 from . import store
-from .backups import KEPT
+from .backups import KEPT, backup_name
 
 KEY = "sittings"
 MOST = 1000
@@ -64,7 +64,7 @@ def changed_apart(path: Path, about: Mapping[str, str]) -> list[Copy]:
     """The copies beside the game at *path*, its backups included, where copy and game each hold changes that the
     other lacks."""
     beside = sorted(each for each in path.parent.glob(f"*{GAME_SUFFIX}") if each != path)[:MOST_LOOKED_AT]
-    backups = [path.with_name(f"{path.name}.backup-{number}") for number in range(1, KEPT + 1)]
+    backups = [backup_name(path, number) for number in range(1, KEPT + 1)]
     found = []
     for other in (*beside, *backups):
         said = _about(other)
