@@ -35,19 +35,8 @@ from .records import TYPE, Change, Edit, GameDraft, Id, InvalidOperation, Kind, 
 from .serialise import unreadable
 from .whereabouts import Whereabouts
 
-__all__ = [
-    "SUFFIX",
-    "CannotSave",
-    "DamagedGameFile",
-    "GameFile",
-    "GameFileError",
-    "Holder",
-    "InvalidOperation",
-    "NewerGameFile",
-    "NotAGameFile",
-    "ReadOnly",
-]
-
+__all__ = ["SUFFIX", "CannotSave", "DamagedGameFile", "GameFile", "GameFileError", "Holder", "InvalidOperation",
+           "NewerGameFile", "NotAGameFile", "ReadOnly"]
 
 T = TypeVar("T")
 
@@ -107,9 +96,7 @@ class GameFile:
     # --- open and close
 
     @classmethod
-    def create(
-        cls, path: str | os.PathLike[str], heading: Heading | None = None, game: Game | None = None
-    ) -> GameFile:
+    def create(cls, path: str | os.PathLike[str], heading: Heading | None = None, game: Game | None = None) -> GameFile:
         """Make a new game file and open it: an empty one under *heading*, or one that holds *game* already.
 
         The file is made completely or not at all. Raises FileExistsError if there is something at *path*,
@@ -295,8 +282,7 @@ class GameFile:
                     if backups.problem:
                         raise CannotSave(f"it must be brought up to date first, but {backups.problem}")
                     store.migrate(connection)
-                holder = Holder(platform.node(), os.getpid(), _user(), _now())
-                store.write_about(connection, holder=json.dumps(asdict(holder)))
+                store.write_about(connection, holder=_holder_now())
                 self._steps = _read_steps(connection, self._position)
                 whereabouts = Whereabouts(self.path)
             except BaseException:
@@ -346,9 +332,8 @@ class GameFile:
         self._save(records, game, edits, None, number - backward)
         return Change(description, edits)
 
-    def _save(
-        self, records: Records, game: Game, edits: tuple[Edit, ...], description: str | None, position: int
-    ) -> None:
+    def _save(self, records: Records, game: Game, edits: tuple[Edit, ...], description: str | None, position: int
+              ) -> None:
         """Write to disk first, then make the written records the current game. *description* None leaves the history
         as it is."""
         about = {"revision": str(self._revision + 1), "position": str(position),
@@ -446,9 +431,7 @@ class GameFile:
         connection = store.connect(path, "rw")
         try:
             self.journal = store.settle(connection)
-            holder = Holder(platform.node(), os.getpid(), _user(), _now())
-            store.write_about(connection, holder=json.dumps(asdict(holder)),
-                              **({"draft": self.draft} if self.draft else {}))
+            store.write_about(connection, holder=_holder_now(), **({"draft": self.draft} if self.draft else {}))
             steps = _read_steps(connection, int(about["position"]))
             whereabouts = Whereabouts(path)
             store.sync_folder(path.parent)
@@ -489,12 +472,8 @@ class GameFile:
 def _obey(draft: GameDraft) -> tuple[Edit, ...]:
     """The draft's edits. Raises InvalidOperation if the game then breaks a rule or could not be read back."""
     edits = draft.edits()
-    found = [
-        f"{edit.kind} {edit.id}: {problem}"
-        for edit in edits
-        if edit.after is not None
-        for problem in unreadable(TYPE[edit.kind], edit.after)
-    ]
+    found = [f"{edit.kind} {edit.id}: {problem}" for edit in edits if edit.after is not None
+             for problem in unreadable(TYPE[edit.kind], edit.after)]
     if found := found or rules.problems(draft.game, edits):
         raise InvalidOperation(*found)
     return edits
@@ -515,11 +494,13 @@ def _read_holder(about: dict[str, str]) -> Holder | None:
         return None
 
 
-def _user() -> str:
+def _holder_now() -> str:
+    """This process as the holder of a game file, as JSON."""
     try:
-        return getpass.getuser()
+        user = getpass.getuser()
     except (OSError, KeyError):
-        return "unknown"
+        user = "unknown"
+    return json.dumps(asdict(Holder(platform.node(), os.getpid(), user, _now())))
 
 
 def _now() -> str:

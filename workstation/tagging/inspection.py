@@ -72,11 +72,8 @@ def recognise(path: Path) -> None:
 
 def _check_version(path: Path, version: int) -> None:
     if version > store.VERSION:
-        raise NewerGameFile(
-            path,
-            f"written by a newer version of this program (file version {version}, this program reads up to "
-            f"{store.VERSION}); update the program to open it.",
-        )
+        raise NewerGameFile(path, f"written by a newer version of this program (file version {version}, this program "
+                                  f"reads up to {store.VERSION}); update the program to open it.")
     if version < 1:
         raise DamagedGameFile(path, "it carries no file version.")
 
@@ -96,8 +93,7 @@ def inspect(path: Path) -> tuple[Records, dict[str, str]]:
         raise DamagedGameFile(path, f"it cannot be read: {error}.") from error
     except sqlite3.Error as error:
         reason = f"{error}" if _error_name(error) != "SQLITE_TOOBIG" else (
-            f"it holds a value of more than {store.LARGEST_VALUE // 2**20} MiB, which is no tag"
-        )
+            f"it holds a value of more than {store.LARGEST_VALUE // 2**20} MiB, which is no tag")
         raise DamagedGameFile(path, f"the file is damaged: {reason}.") from error
 
 

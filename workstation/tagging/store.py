@@ -96,8 +96,7 @@ def make(path: Path, edits: Iterable[Edit], folder: Path) -> None:
     with closing(connect(path, "rwc")) as connection:
         connection.execute("PRAGMA synchronous=EXTRA")
         connection.executescript(
-            f"BEGIN; PRAGMA application_id={APPLICATION_ID}; PRAGMA user_version={VERSION}; {SCHEMA};"
-        )
+            f"BEGIN; PRAGMA application_id={APPLICATION_ID}; PRAGMA user_version={VERSION}; {SCHEMA};")
         write_about(connection, game=uuid.uuid4().hex, revision=0, position=0)
         write_records(connection, edits, folder)
         connection.execute("COMMIT")
@@ -203,16 +202,15 @@ def verify(connection: sqlite3.Connection) -> None:
     if found != ["ok"]:
         raise Damage("; ".join(found))
     tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
-    if tables != {"about", "record", "action", "edit"}:
+    if tables != set(_TABLES):
         raise Damage("its tables are not those of a game file")
 
 
 def check_columns(connection: sqlite3.Connection) -> None:
     """Raise :class:`Damage` if a table of the newest version has other columns or keys, or if the history is
     invalid."""
-    for table, columns in _COLUMNS.items():
-        found = tuple((name, key) for _, name, _, _, _, key in connection.execute(f"PRAGMA table_info({table})"))
-        if found != columns:
+    for table, columns in _columns(connection).items():
+        if columns != _COLUMNS[table]:
             raise Damage(f"its table {table!r} is not that of a game file")
     (strange,) = connection.execute(
         "SELECT count(*) FROM action WHERE typeof(description) != 'text' OR typeof(at) != 'text'").fetchone()
@@ -220,14 +218,15 @@ def check_columns(connection: sqlite3.Connection) -> None:
         raise Damage("its history is altered")
 
 
-def _columns() -> dict[str, tuple[tuple[str, int], ...]]:
-    with closing(sqlite3.connect(":memory:")) as connection:
-        connection.executescript(SCHEMA)
-        return {table: tuple((name, key) for _, name, _, _, _, key in connection.execute(f"PRAGMA table_info({table})"))
-                for table in ("about", "record", "action", "edit")}
+def _columns(connection: sqlite3.Connection) -> dict[str, tuple[tuple[str, int], ...]]:
+    return {table: tuple((name, key) for _, name, _, _, _, key in connection.execute(f"PRAGMA table_info({table})"))
+            for table in _TABLES}
 
 
-_COLUMNS = _columns()
+_TABLES = ("about", "record", "action", "edit")
+with closing(sqlite3.connect(":memory:")) as _fresh:
+    _fresh.executescript(SCHEMA)
+    _COLUMNS = _columns(_fresh)
 
 
 def about(connection: sqlite3.Connection) -> dict[str, str]:
@@ -266,27 +265,16 @@ def load(connection: sqlite3.Connection, folder: Path) -> Records:
     return Records(values, used)
 
 
-def write_action(
-    connection: sqlite3.Connection, number: int, description: str, at: str, edits: Iterable[Edit], folder: Path
-) -> None:
+def write_action(connection: sqlite3.Connection, number: int, description: str, at: str, edits: Iterable[Edit],
+                 folder: Path) -> None:
     """Record an action with its edits in the history, in place of whatever was undone before it."""
     connection.execute("DELETE FROM action WHERE number >= ?", [number])
     connection.execute("DELETE FROM edit WHERE action >= ?", [number])
     connection.execute("INSERT INTO action VALUES (?1, ?2, ?3, checksum(?1, ?2, ?3))", [number, description, at])
     connection.executemany(
         "INSERT INTO edit VALUES (?1, ?2, ?3, ?4, ?5, ?6, checksum(?1, ?2, ?3, ?4, ?5, ?6))",
-        [
-            (
-                number,
-                place,
-                edit.kind,
-                edit.id,
-                to_text(edit.kind, edit.before, folder),
-                to_text(edit.kind, edit.after, folder),
-            )
-            for place, edit in enumerate(edits)
-        ],
-    )
+        [(number, place, edit.kind, edit.id, to_text(edit.kind, edit.before, folder),
+          to_text(edit.kind, edit.after, folder)) for place, edit in enumerate(edits)])
 
 
 def write_records(connection: sqlite3.Connection, edits: Iterable[Edit], folder: Path) -> None:
@@ -294,8 +282,7 @@ def write_records(connection: sqlite3.Connection, edits: Iterable[Edit], folder:
     connection.executemany(
         """INSERT INTO record VALUES (?1, ?2, ?3, checksum(?1, ?2, ?3))
         ON CONFLICT DO UPDATE SET body = excluded.body, sum = excluded.sum""",
-        [(edit.kind, edit.id, to_text(edit.kind, edit.after, folder)) for edit in edits],
-    )
+        [(edit.kind, edit.id, to_text(edit.kind, edit.after, folder)) for edit in edits])
 
 
 def write_about(connection: sqlite3.Connection, **said: Any) -> None:
@@ -303,8 +290,7 @@ def write_about(connection: sqlite3.Connection, **said: Any) -> None:
     connection.executemany(
         """INSERT INTO about VALUES (?1, ?2, checksum(?1, ?2))
         ON CONFLICT DO UPDATE SET value = excluded.value, sum = excluded.sum""",
-        [(key, str(value)) for key, value in said.items()],
-    )
+        [(key, str(value)) for key, value in said.items()])
 
 
 def read_action(connection: sqlite3.Connection, number: int, folder: Path) -> tuple[str, tuple[Edit, ...]] | None:
@@ -320,9 +306,7 @@ def read_action(connection: sqlite3.Connection, number: int, folder: Path) -> tu
     edits = []
     for word, id, before, after, edit_whole in connection.execute(
         """SELECT kind, id, before, after, sum = checksum(action, place, kind, id, before, after)
-        FROM edit WHERE action = ? ORDER BY place""",
-        [number],
-    ):
+        FROM edit WHERE action = ? ORDER BY place""", [number]):
         whole = whole and edit_whole
         if not whole:
             break
