@@ -73,14 +73,11 @@ _OTHER_HEADINGS = {
 }
 _OTHER_WORDS = {
     "rush": "run", "running play": "run", "passing play": "pass", "throw": "pass", "fg": "field goal",
-    "pat": "try kick",
-    "extra point": "try kick", "xp": "try kick", "kick off": "kickoff", "ko": "kickoff", "kneel down": "kneel",
-    "penalty": "no play",
-    "two point run": "try run", "two point pass": "try pass", "quarter end": "end of period", "td": "touchdown",
-    "caught": "complete", "completed": "complete", "dropped": "incomplete", "picked off": "intercepted",
-    "int": "intercepted",
-    "missed": "no good", "made it": "good", "oob": "out of bounds", "visitor": "visitors", "away": "visitors",
-    "guest": "visitors",
+    "pat": "try kick", "extra point": "try kick", "xp": "try kick", "kick off": "kickoff", "ko": "kickoff",
+    "kneel down": "kneel", "penalty": "no play", "two point run": "try run", "two point pass": "try pass",
+    "quarter end": "end of period", "td": "touchdown", "caught": "complete", "completed": "complete",
+    "dropped": "incomplete", "picked off": "intercepted", "int": "intercepted", "missed": "no good", "made it": "good",
+    "oob": "out of bounds", "visitor": "visitors", "away": "visitors", "guest": "visitors",
 }
 """Other names of the columns and words, for proposals (common practice, no source)."""
 
@@ -251,30 +248,14 @@ def _play(number: int, cells: dict[str, str], rulebook: Rulebook, bad: list[BadC
             bad.append(BadCell(number, column, cell, str(error), _near_cell(cell, reader, rulebook)))
             return None
 
-    kind = read("kind", _word(PlayKind))
     if not cells["kind"]:
         bad.append(BadCell(number, "kind", "", f"is empty; expected one of {', '.join(PlayKind)}"))
     said = {name: read(column, _SAID_READERS[name]) for column, name in SAID.items()}
-    values = {
-        "outcome": read("outcome", _word(Outcome)),
-        "gain": read("gain", _gain),
-        "kick_from": read("kick_from", _spot),
-        "kick_to": read("kick_to", _spot),
-        "spot": read("spot", _spot),
-        "possession": read("possession", _word(Side)),
-        "events": read("events", _list(_event)) or (),
-        "score": read("score", _word(Score)),
-        "fouls": read("fouls", _list(_foul)) or (),
-        "clock": read("clock", _clock),
-        "team": read("team", _word(Team)),
-        "stands_as": read("stands_as", _word(PlayKind)),
-    }
+    values = {column: value for column, reader in _READERS.items() if (value := read(column, reader)) is not None}
     if len(bad) > before:
         return None
-    play = Play(
-        kind=kind, **values, choice=cells["choice"] or None, comment=cells["comment"],
-        manner=" ".join(cells["manner"].lower().split()),
-        override=SituationOverride(**said))
+    play = Play(**values, choice=cells["choice"] or None, comment=cells["comment"],
+                manner=" ".join(cells["manner"].lower().split()), override=SituationOverride(**said))
     for problem in out_of_range(play):
         name = problem.partition(":")[0]
         column = name if name in cells else f"set_{name}" if f"set_{name}" in cells else "fouls"
@@ -297,11 +278,8 @@ def _near_cell(cell: str, reader: Callable[[str, Rulebook], Any], rulebook: Rule
 
 
 def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
-    def spot(value: float | None) -> str:
-        return "" if value is None else spoken_spot(value, rulebook.field_length)
-
-    def number(value: float | None) -> str:
-        return "" if value is None else spoken_yards(value)
+    def spot(value: float) -> str:
+        return spoken_spot(value, rulebook.field_length)
 
     def event(item: BallEvent) -> str:
         return item.kind + (f" at {spot(item.spot)}" if item.spot is not None else "") + (
@@ -311,7 +289,7 @@ def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
         text = f"{item.name} by {item.by}" + (f" at {spot(item.spot)}" if item.spot is not None else "")
         parts = [text, *filter(None, (item.when, item.decision))]
         if item.yards is not None:
-            parts.append(f"{number(item.yards)} yards")
+            parts.append(f"{spoken_yards(item.yards)} yards")
         if item.enforced_from is not None:
             parts.append(f"from {spot(item.enforced_from)}")
         if item.at is not None:
@@ -319,36 +297,21 @@ def _cells(play: Play, rulebook: Rulebook) -> dict[str, str]:
         parts += [words for words, (name, value) in _FOUL_BY_HAND.items() if getattr(item, name) is value]
         return ", ".join(parts)
 
-    said = play.override or SituationOverride()
-    cells = {
-        "kind": play.kind,
-        "outcome": play.outcome or "",
-        "gain": number(play.gain),
-        "kick_from": spot(play.kick_from),
-        "kick_to": spot(play.kick_to),
-        "spot": spot(play.spot),
-        "possession": play.possession or "",
-        "events": "; ".join(map(event, play.events)),
-        "score": play.score or "",
-        "fouls": "; ".join(map(foul, play.fouls)),
-        "clock": spoken_clock(play.clock),
-        "team": play.team or "",
-        "choice": play.choice or "",
-        "stands_as": play.stands_as or "",
-        "manner": play.manner,
-        "comment": play.comment,
-    }
-    for column, name in SAID.items():
-        value = getattr(said, name)
+    def cell(column: str) -> str:
+        value = getattr(play.override or SituationOverride(), SAID[column]) if column in SAID else getattr(play, column)
         if value is None:
-            cells[column] = ""
-        elif isinstance(value, bool):
-            cells[column] = "yes" if value else "no"
-        elif name == "ball_on":
-            cells[column] = spot(value)
-        else:
-            cells[column] = number(value) if name == "yards_to_gain" else str(value)
-    return {column: str(cells[column]) for column in COLUMNS}
+            return ""
+        if column in ("kick_from", "kick_to", "spot", "set_ball_on"):
+            return spot(value)
+        if column in ("events", "fouls"):
+            return "; ".join(map(event if column == "events" else foul, value))
+        if column == "clock":
+            return spoken_clock(value)
+        if isinstance(value, bool):
+            return "yes" if value else "no"
+        return spoken_yards(value) if column in ("gain", "set_yards_to_gain") else str(value)
+
+    return {column: cell(column) for column in COLUMNS}
 
 
 # Readers of one cell: ValueError says what would have been understood.
@@ -441,11 +404,9 @@ def _event(text: str, rulebook: Rulebook) -> BallEvent:
     match = _EVENT.fullmatch(text)
     if match is None:
         raise ValueError(f"{text!r} is not an event; say it like 'fumble at own 33'")
-    return BallEvent(
-        kind=_word(EventKind)(match["kind"], rulebook),
-        spot=_spot(match["spot"], rulebook) if match["spot"] else None,
-        by=_word(Side)(match["by"], rulebook) if match["by"] else None,
-    )
+    return BallEvent(_word(EventKind)(match["kind"], rulebook),
+                     _spot(match["spot"], rulebook) if match["spot"] else None,
+                     _word(Side)(match["by"], rulebook) if match["by"] else None)
 
 
 _FOUL_BY_HAND = {
@@ -505,6 +466,10 @@ def _known(name: str, by: Side, rulebook: Rulebook) -> None:
         raise ValueError(error.args[0]) from None
 
 
+_READERS: dict[str, Callable[[str, Rulebook], Any]] = {
+    "kind": _word(PlayKind), "outcome": _word(Outcome), "gain": _gain, "kick_from": _spot, "kick_to": _spot,
+    "spot": _spot, "possession": _word(Side), "events": _list(_event), "score": _word(Score), "fouls": _list(_foul),
+    "clock": _clock, "team": _word(Team), "stands_as": _word(PlayKind)}
 _SAID_READERS: dict[str, Callable[[str, Rulebook], Any]] = {
     "offense": _word(Team),
     "down": _down,
