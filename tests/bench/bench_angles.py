@@ -45,21 +45,12 @@ def film(folder: Path, name: str, pattern: str) -> Path:
 
 def game(folder: Path) -> Path:
     """Ten plays in a shot each, filmed by both."""
+    from tests.tagging.two_angles import filmed_from_end_zone
     from workstation.film.sources import open_film
     from workstation.film.time import Instant
     from workstation.football.plays import Play, PlayKind
     from workstation.tagging.gamefile import GameFile
-    from workstation.tagging.model import (
-        Angle,
-        AngleFilm,
-        CameraPlace,
-        Game,
-        Heading,
-        Match,
-        PlayTag,
-        Shot,
-        ShotKind,
-    )
+    from workstation.tagging.model import Game, Heading, PlayTag, Shot, ShotKind
 
     with ThreadPoolExecutor(2) as pool:
         paths = list(pool.map(film, [folder] * 2, ["high", "end"], ["testsrc2", "testsrc"]))
@@ -74,10 +65,10 @@ def game(folder: Path) -> Path:
                           ShotKind.PLAY) for number in range(10))
 
     ours, theirs = shots(here, 1), shots(there, 11)
-    made = Game(Heading(), here, ours, plays=tuple(PlayTag(n, float(n), Play(PlayKind.RUN, gain=1), n)
-                                                   for n in range(1, 11)),
-                angles=(AngleFilm(Angle(1, "End zone", CameraPlace.END_ZONE), there, theirs),),
-                matches=tuple(Match(1, n, 10 + n, (ours[n - 1].start, theirs[n - 1].start)) for n in range(1, 11)))
+    made = filmed_from_end_zone(
+        Game(Heading(), here, ours, plays=tuple(PlayTag(n, float(n), Play(PlayKind.RUN, gain=1), n)
+                                                for n in range(1, 11))),
+        there, theirs, [(n, 10 + n, ours[n - 1].start, theirs[n - 1].start) for n in range(1, 11)])
     path = folder / "two.game"
     GameFile.create(path, game=made).close()
     return path

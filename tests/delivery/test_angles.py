@@ -15,37 +15,22 @@ import numpy as np
 import opentimelineio as otio
 import pytest
 
-from tests.film.clips import RATE, SIZE, number_of, numbered_film, picture_hash
+from tests.film.clips import RATE, SIZE, number_of, numbered, numbered_film, picture_hash
+from tests.tagging.two_angles import END_ZONE, filmed_from_end_zone
 from workstation.delivery.export import export_segments
 from workstation.delivery.picture_places import corners
 from workstation.delivery.rendering import Settings, render
 from workstation.delivery.segment import play_segments
 from workstation.delivery.sequence import Form, SequenceRequest, write_sequence
 from workstation.film.sources import open_film
-from workstation.film.time import Instant
 from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
-from workstation.tagging.model import (
-    Angle,
-    AngleFilm,
-    CameraPlace,
-    Game,
-    Heading,
-    Match,
-    PlayTag,
-    SequenceItem,
-    Shot,
-    ShotKind,
-)
+from workstation.tagging.model import Game, Heading, PlayTag, SequenceItem, Shot, ShotKind
 
-FIRST, END_ZONE = 0, 1
+FIRST = 0
 HIGH_FRAMES, END_FIRST, END_FRAMES, TIED = 150, 30, 160, 60
 EXACT = Settings(quality=0, preset="ultrafast")
-
-
-def picture(source, number: int) -> Instant:
-    return Instant(source.id, source.start_pts + round(number / (RATE * source.time_base)))
 
 
 @pytest.fixture(scope="module")
@@ -56,10 +41,10 @@ def game(tmp_path_factory) -> Game:
     (here,), (there,) = high.sources, end.sources
     shots = Shot(1, here.first, here.end, ShotKind.PLAY), Shot(2, there.first, there.end, ShotKind.PLAY)
     play = Play(PlayKind.RUN, gain=3, clock=600)
-    return Game(Heading(home="Summit", visitors="Harbor"), high, shots[:1],
-                plays=(PlayTag(1, 1.0, play, 1), PlayTag(2, 2.0, play)),
-                angles=(AngleFilm(Angle(END_ZONE, "End zone", CameraPlace.END_ZONE), end, shots[1:]),),
-                matches=(Match(END_ZONE, 1, 2, (picture(here, TIED), picture(there, TIED - END_FIRST))),))
+    first = Game(Heading(home="Summit", visitors="Harbor"), high, shots[:1],
+                 plays=(PlayTag(1, 1.0, play, 1), PlayTag(2, 2.0, play)))
+    return filmed_from_end_zone(first, end, shots[1:],
+                                [(1, 2, numbered(here, TIED), numbered(there, TIED - END_FIRST))])
 
 
 def segments_of(game: Game, *items: SequenceItem):

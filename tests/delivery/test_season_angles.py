@@ -11,36 +11,21 @@ from pathlib import Path
 
 import pytest
 
-from tests.film.clips import RATE, numbered_film
+from tests.film.clips import numbered, numbered_film
+from tests.tagging.two_angles import filmed_from_end_zone
 from workstation.commands import run
 from workstation.delivery.segment import play_segments
 from workstation.film.sources import open_film
-from workstation.film.time import Instant
 from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.tracker import track
 from workstation.season.joined import joined
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import (
-    Angle,
-    AngleFilm,
-    CameraPlace,
-    Game,
-    Heading,
-    Match,
-    PlayTag,
-    SequenceItem,
-    Shot,
-    ShotKind,
-)
+from workstation.tagging.model import Game, Heading, PlayTag, SequenceItem, Shot, ShotKind
 from workstation.tagging.operations import TakeGame
 
 BOTH, HIGH_ONLY, END_FIRST = Path("both.game"), Path("high only.game"), Path("end first.game")
 PLAY = Play(PlayKind.RUN, gain=3, clock=600)
-
-
-def picture(source, number: int) -> Instant:
-    return Instant(source.id, source.start_pts + round(number / (RATE * source.time_base)))
 
 
 @pytest.fixture(scope="module")
@@ -52,14 +37,12 @@ def games(tmp_path_factory) -> dict[Path, Game]:
              for name, first in (("high", 0), ("end", 30), ("press", 0), ("only end", 0))}
     high, end = open_film([films["high"]]), open_film([films["end"]], ["s1"])
     (here,), (there,) = high.sources, end.sources
-    half = picture(here, 100)
+    half = numbered(here, 100)
     both = Game(Heading(home="Summit", visitors="Harbor", date="2026-09-01", angle="High"), high,
                 (Shot(1, here.first, half, ShotKind.PLAY), Shot(3, half, here.end, ShotKind.PLAY)),
-                plays=(PlayTag(1, 1.0, PLAY, 1), PlayTag(2, 2.0, PLAY, 3)),
-                angles=(AngleFilm(Angle(1, "End zone", CameraPlace.END_ZONE), end,
-                                  (Shot(2, there.first, there.end, ShotKind.PLAY),)),),
-                matches=(Match(1, 1, 2, (picture(here, 60), picture(there, 30))),))
-    made = {BOTH: both}
+                plays=(PlayTag(1, 1.0, PLAY, 1), PlayTag(2, 2.0, PLAY, 3)))
+    made = {BOTH: filmed_from_end_zone(both, end, [Shot(2, there.first, there.end, ShotKind.PLAY)],
+                                       [(1, 2, numbered(here, 60), numbered(there, 30))])}
     for path, name, angle in ((HIGH_ONLY, "press", "Press box"), (END_FIRST, "only end", "End zone")):
         film = open_film([films[name]])
         (source,) = film.sources

@@ -6,26 +6,14 @@ import subprocess
 from dataclasses import replace
 from pathlib import Path
 
+from tests.tagging.two_angles import filmed_from_end_zone
 from workstation.film.film import Film
 from workstation.film.sources import open_film
 from workstation.film.time import Instant
 from workstation.football.field import Team
 from workstation.football.plays import Foul, Outcome, Play, PlayKind, Side
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import (
-    Angle,
-    AngleFilm,
-    CameraPlace,
-    Game,
-    Heading,
-    Match,
-    Moment,
-    MomentKind,
-    Note,
-    PlayTag,
-    Shot,
-    ShotKind,
-)
+from workstation.tagging.model import Game, Heading, Moment, MomentKind, Note, PlayTag, Shot, ShotKind
 from workstation.tagging.operations import TakeGame
 
 RATE = 25
@@ -85,7 +73,6 @@ def with_end_zone(game: Game) -> Game:
     shots = tuple(replace(shot, id=shot.id + 1000, start=shot.start._replace(source=f"end-{shot.start.source}"),
                           end=shot.end._replace(source=f"end-{shot.end.source}")) for shot in game.shots)
     starts = {shot.id: (shot.start, other) for shot, other in zip(game.shots, shots, strict=True)}
-    matches = tuple(Match(1, tag.id, starts[tag.shot][1].id, (starts[tag.shot][0], starts[tag.shot][1].start))
-                    for tag in game.plays if tag.shot is not None)
-    return replace(game, angles=(AngleFilm(Angle(1, "End zone", CameraPlace.END_ZONE, "R. Roe"), film, shots),),
-                   matches=matches)
+    return filmed_from_end_zone(game, film, shots, (
+        (tag.id, starts[tag.shot][1].id, starts[tag.shot][0], starts[tag.shot][1].start)
+        for tag in game.plays if tag.shot is not None), "R. Roe")

@@ -10,13 +10,10 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QWidget
 
-from tests.desk.small_game import PLAYS
-from workstation.film.film import Film
-from workstation.film.time import Instant
+from tests.desk.small_game import PLAYS, with_end_zone
 from workstation.season.breakdown import ALL
 from workstation.season.reel import Reel
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Angle, AngleFilm, CameraPlace, Match
 from workstation.tagging.operations import SetHeading, TakeGame
 
 ALT, SHIFT = Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ShiftModifier
@@ -140,14 +137,9 @@ def test_a_sequence_over_two_games_is_exported(qtbot, page, tmp_path):
 def test_the_plays_are_shown_from_the_angle_that_is_chosen(qtbot, window, page, season):
     assert page.film_panel.shown_from.isHidden()        # nothing to choose yet
     with GameFile.open(season / "week 1.game") as file:     # a further camera that filmed the same pictures
-        game = file.game
-        film = Film(tuple(replace(source, id=f"end {source.id}") for source in game.film.sources))
-        shots = tuple(replace(shot, id=shot.id + 1000, start=Instant(f"end {shot.start.source}", shot.start.pts),
-                              end=Instant(f"end {shot.end.source}", shot.end.pts)) for shot in game.shots)
-        matches = tuple(Match(1, tag.id, tag.shot + 1000) for tag in game.plays if tag.shot is not None)
-        angle = AngleFilm(Angle(1, "End zone", CameraPlace.END_ZONE), film, shots)
+        game = with_end_zone(file.game)
     with GameFile.create(season / "week 3.game") as file:
-        file.do(TakeGame(replace(game, angles=(angle,), matches=matches)))
+        file.do(TakeGame(game))
     press(qtbot, Qt.Key.Key_F5)
     qtbot.waitUntil(lambda: page.shelf.games.rowCount() == 3 and page._made.cell().count == 3 * COUNTED, timeout=20000)
     cell(page, page.table.model_.rowCount() - 1)

@@ -12,6 +12,9 @@ from pathlib import Path
 import av
 import numpy as np
 
+from workstation.film.film import Source
+from workstation.film.time import Instant
+
 RATE = Fraction(30000, 1001)
 SIZE = (320, 180)
 FRAMES = 75
@@ -124,6 +127,11 @@ def numbered_film(path: Path, first: int = 0, frames: int = 150, *, sound: bool 
                 container.mux(tone.encode(chunk))
             container.mux(tone.encode())
     return path
+
+
+def numbered(source: Source, number: int) -> Instant:
+    """The instant of the picture at this place, counted from 0, of a film at :data:`RATE`."""
+    return Instant(source.id, source.start_pts + round(number / (RATE * source.time_base)))
 
 
 def number_of(frame: av.VideoFrame) -> int:
