@@ -18,7 +18,8 @@ from workstation.film.time import Instant
 from workstation.tagging.angles import FIRST
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Angle, CameraPlace, Match, MomentKind, Shot, ShotKind
-from workstation.tagging.operations import AddAngle, AddMoment, AddShots, AddSources, MatchPlays, RemoveMoment
+from workstation.tagging.operations import AddMoment, AddRecord, AddShots, AddSources, MatchPlays, RemoveRecord
+from workstation.tagging.records import Kind
 
 END_ZONE = 1
 SNAP_2, SNAP_2_THERE = 14.0, 24.0
@@ -40,7 +41,7 @@ def further_film(tmp_path_factory):
 @pytest.fixture
 def two_angles(small_game, further_film):
     with GameFile.open(small_game) as file:
-        file.do(AddAngle(Angle(0, "End zone", CameraPlace.END_ZONE, crew="R. Roe")))
+        file.do(AddRecord(Angle(0, "End zone", CameraPlace.END_ZONE, crew="R. Roe")))
         file.do(AddSources((further_film,), angle=END_ZONE))
         (there,) = file.game.angles[0].film.sources
         here = file.game.film.sources[0]
@@ -144,7 +145,7 @@ def test_undoing_the_angle_that_is_looked_at_goes_back_to_the_first(qtbot, windo
     window.opening.open_game(small_game)
     qtbot.waitUntil(lambda: window.session is not None, timeout=30000)
     session = window.session
-    session.do(AddAngle(Angle(0, "End zone", CameraPlace.END_ZONE)))
+    session.do(AddRecord(Angle(0, "End zone", CameraPlace.END_ZONE)))
     session.see(END_ZONE)
     assert not session.film.sources
     press(window, "desk.undo")
@@ -206,7 +207,7 @@ def two_in_one(qtbot, opened_two):
     session = opened_two.session
     (there,), (here,) = session.whole.angles[0].film.sources, session.whole.film.sources
     for moment in session.whole.moments:
-        session.do(RemoveMoment(moment.id))
+        session.do(RemoveRecord(Kind.MOMENT, moment.id))
     session.do_on_whole(MatchPlays((Match(END_ZONE, 3, 50, (at(here, SNAP_2 + 9), at(there, SNAP_2_THERE + 9))),)))
     return opened_two
 

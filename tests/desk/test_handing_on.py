@@ -16,7 +16,7 @@ from tests.footage import run
 from workstation.delivery.pack import MANIFEST
 from workstation.delivery.sequence import Form
 from workstation.tagging.model import Drawing, DrawingKind, MomentKind, SequenceItem
-from workstation.tagging.operations import AddDrawing, AddMoment, AddSequence
+from workstation.tagging.operations import AddMoment, AddRecord, AddSequence
 
 SPAN = SequenceItem(2, -1.0, -3.0)      # the second play, 12 to 16 s of the film
 
@@ -27,7 +27,7 @@ def drawn(qtbot, sequence):  # noqa: F811
     session = sequence.session
     for seconds in (13, 15.5):
         session.do(
-            AddDrawing(Drawing(0, DrawingKind.ARROW, session.film.instant_at(seconds), ((0.2, 0.2), (0.8, 0.8)))))
+            AddRecord(Drawing(0, DrawingKind.ARROW, session.film.instant_at(seconds), ((0.2, 0.2), (0.8, 0.8)))))
     session.do(AddSequence("Drawn", (SPAN,)))
     qtbot.waitUntil(lambda: sequence.room.editor.reel.count() == 1, timeout=5000)
     return sequence

@@ -7,7 +7,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from workstation.tagging.model import MomentKind
-from workstation.tagging.operations import AddMoment, RemoveMoment
+from workstation.tagging.operations import AddMoment, RemoveRecord
+from workstation.tagging.records import Kind
 
 BOTH = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
 
@@ -18,7 +19,7 @@ def session(opened):
     session = opened.session
     for id in (2, 5):
         moment = next(each for each in session.game.moments if each.id == id)
-        session.do(RemoveMoment(id))
+        session.do(RemoveRecord(Kind.MOMENT, id))
         session.do(AddMoment(moment.kind, moment.at, uncertainty=0.5))
     session.seek(second(session).at)
     return session

@@ -28,7 +28,7 @@ from workstation.desk.theme import Theme
 from workstation.film.time import Instant
 from workstation.tagging.drawn import shown_at, spans_of
 from workstation.tagging.model import Decision, Drawing, DrawingKind, Game, Verdict
-from workstation.tagging.operations import AddDrawing, Decide
+from workstation.tagging.operations import AddRecord, Decide
 
 
 @pytest.fixture
@@ -328,12 +328,12 @@ def test_drawings_show_in_their_span_only(small_film):
 def test_every_kind_of_drawing_is_seen(qtbot, room, kind):
     wait_for_picture(qtbot, room)
     clean: QImage = room.picture.grab().toImage()
-    room.session.do(AddDrawing(Drawing(0, kind, room.session.position, ((0.3, 0.3), (0.5, 0.6)), None, "here")))
+    room.session.do(AddRecord(Drawing(0, kind, room.session.position, ((0.3, 0.3), (0.5, 0.6)), None, "here")))
     assert room.picture.grab().toImage() != clean
 
 
 def drawn(room, kind, *points, text=""):
-    room.session.do(AddDrawing(Drawing(0, kind, room.session.position, points, None, text)))
+    room.session.do(AddRecord(Drawing(0, kind, room.session.position, points, None, text)))
     room.picture.setFocus()
     return room.session.game.drawings[-1]
 

@@ -18,7 +18,7 @@ from workstation.football.field import Team
 from workstation.football.situation import Situation, goes_right_on_film
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Decision, Remark, Verdict
-from workstation.tagging.operations import AddRemark, SetHeading
+from workstation.tagging.operations import AddRecord, SetHeading
 
 
 def press(qtbot, key, modifiers=Qt.KeyboardModifier.NoModifier):
@@ -196,7 +196,7 @@ def test_games_without_a_date_come_last_in_the_trend(qtbot, review, small_game, 
 
 def test_the_last_summary_goes_home_on_one_page(qtbot, review, small_game, tmp_path):
     session = review.session
-    session.do(AddRemark(Remark(0, "steady pan", session.film.instant_at(20), praise=True)))
+    session.do(AddRecord(Remark(0, "steady pan", session.film.instant_at(20), praise=True)))
     with qtbot.waitSignal(session.derived_changed, timeout=20000):
         pass
     other = Path(shutil.copy(small_game, tmp_path / "earlier.game"))

@@ -30,7 +30,7 @@ from workstation.tagging.model import (
 )
 from workstation.tagging.operations.own_words import Renamed
 from workstation.tagging.own_words.definition import OwnWord, Vocabulary, WordSaid, WordValue
-from workstation.tagging.records import GameDraft, InvalidOperation, Records
+from workstation.tagging.records import GameDraft, InvalidOperation, Kind, Records
 from workstation.tagging.serialise import to_plain
 
 
@@ -149,7 +149,7 @@ def move_moment(choose, game, folder):
 
 
 def remove_moment(choose, game, folder):
-    return ops.RemoveMoment(choose.choice(game.moments).id)
+    return ops.RemoveRecord(Kind.MOMENT, choose.choice(game.moments).id)
 
 
 def add_play(choose, game, folder):
@@ -179,11 +179,11 @@ def add_note(choose, game, folder):
 
 
 def change_note(choose, game, folder):
-    return ops.ChangeNote(replace(choose.choice(game.notes), text="another word", until=_moment(choose, game)))
+    return ops.ChangeRecord(replace(choose.choice(game.notes), text="another word", until=_moment(choose, game)))
 
 
 def remove_note(choose, game, folder):
-    return ops.RemoveNote(choose.choice(game.notes).id)
+    return ops.RemoveRecord(Kind.NOTE, choose.choice(game.notes).id)
 
 
 def suggest_moment(choose, game, folder):
@@ -195,29 +195,29 @@ def confirm_moment(choose, game, folder):
 
 
 def add_remark(choose, game, folder):
-    return ops.AddRemark(Remark(0, choose.choice(["shaky", "well done", ""]), _moment(choose, game),
+    return ops.AddRecord(Remark(0, choose.choice(["shaky", "well done", ""]), _moment(choose, game),
                                 praise=choose.choice([True, False])))
 
 
 def change_remark(choose, game, folder):
-    return ops.ChangeRemark(replace(choose.choice(game.remarks), word="too tight", until=_moment(choose, game)))
+    return ops.ChangeRecord(replace(choose.choice(game.remarks), word="too tight", until=_moment(choose, game)))
 
 
 def remove_remark(choose, game, folder):
-    return ops.RemoveRemark(choose.choice(game.remarks).id)
+    return ops.RemoveRecord(Kind.REMARK, choose.choice(game.remarks).id)
 
 
 def draw(choose, game, folder):
     points = tuple((choose.random(), choose.random()) for _ in range(choose.randrange(1, 50)))
-    return ops.AddDrawing(Drawing(0, DrawingKind.FREEHAND, _moment(choose, game), points))
+    return ops.AddRecord(Drawing(0, DrawingKind.FREEHAND, _moment(choose, game), points))
 
 
 def redraw(choose, game, folder):
-    return ops.ChangeDrawing(replace(choose.choice(game.drawings), kind=DrawingKind.CIRCLE))
+    return ops.ChangeRecord(replace(choose.choice(game.drawings), kind=DrawingKind.CIRCLE))
 
 
 def wipe(choose, game, folder):
-    return ops.RemoveDrawing(choose.choice(game.drawings).id)
+    return ops.RemoveRecord(Kind.DRAWING, choose.choice(game.drawings).id)
 
 
 def decide(choose, game, folder):
@@ -235,11 +235,11 @@ def add_sequence(choose, game, folder):
 
 def change_sequence(choose, game, folder):
     chosen = choose.choice(game.sequences)
-    return ops.ChangeSequence(replace(chosen, items=(*chosen.items[::-1], SequenceItem(choose.choice(game.plays).id))))
+    return ops.ChangeRecord(replace(chosen, items=(*chosen.items[::-1], SequenceItem(choose.choice(game.plays).id))))
 
 
 def remove_sequence(choose, game, folder):
-    return ops.RemoveSequence(choose.choice(game.sequences).id)
+    return ops.RemoveRecord(Kind.SEQUENCE, choose.choice(game.sequences).id)
 
 
 def heading(choose, game, folder):
@@ -293,11 +293,11 @@ def set_vocabulary(choose, game, folder):
 
 def add_angle(choose, game, folder):
     name = choose.choice(["End zone", "Sideline", "Tower", ""])
-    return ops.AddAngle(Angle(0, name, choose.choice(list(CameraPlace))))
+    return ops.AddRecord(Angle(0, name, choose.choice(list(CameraPlace))))
 
 
 def change_angle(choose, game, folder):
-    return ops.ChangeAngle(replace(choose.choice(game.angles).angle, crew="R. Roe"))
+    return ops.ChangeRecord(replace(choose.choice(game.angles).angle, crew="R. Roe"))
 
 
 def remove_angle(choose, game, folder):

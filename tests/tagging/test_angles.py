@@ -45,9 +45,9 @@ from workstation.tagging.model import (
     Verdict,
 )
 from workstation.tagging.operations import (
-    AddAngle,
     AddMoment,
     AddPlay,
+    AddRecord,
     AddShots,
     AddSources,
     ChangePlay,
@@ -201,7 +201,7 @@ def test_removing_an_angle_with_what_was_said_about_it_and_undoing(file, game):
 
 
 def test_a_further_angle_grows_like_the_first(file, tmp_path):
-    file.do(AddAngle(Angle(0, "Sideline", CameraPlace.SIDELINE)))
+    file.do(AddRecord(Angle(0, "Sideline", CameraPlace.SIDELINE)))
     file.do(AddSources((source("", tmp_path), source("", tmp_path)), angle=2))
     sideline = file.game.angles[1]
     assert [len(each.film.sources) for each in file.game.recordings] == [1, 1, 2]
@@ -211,8 +211,8 @@ def test_a_further_angle_grows_like_the_first(file, tmp_path):
 
 
 @pytest.mark.parametrize(("operation", "said"), [
-    (AddAngle(Angle(0, "  ")), "it has no text"),
-    (AddAngle(Angle(0, "high")), "another angle is called"),
+    (AddRecord(Angle(0, "  ")), "it has no text"),
+    (AddRecord(Angle(0, "high")), "another angle is called"),
     (AddSources((), angle=9), "there is no angle 9"),
     (MatchPlays((Match(9, 1, 11),)), "there is no angle 9"),
     (MatchPlays((Match(END_ZONE, 8, 11),)), "there is no play 8"),

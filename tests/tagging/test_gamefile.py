@@ -19,7 +19,7 @@ from workstation.football.plays import Play, PlayKind
 from workstation.tagging import rules, store
 from workstation.tagging.gamefile import CannotSave, GameFile, InvalidOperation, ReadOnly
 from workstation.tagging.model import Heading, Moment, MomentKind
-from workstation.tagging.operations import AddMoment, AddNote, AddPlay, AddSources, RemoveMoment, SetHeading, several
+from workstation.tagging.operations import AddMoment, AddNote, AddPlay, AddSources, RemoveRecord, SetHeading, several
 from workstation.tagging.records import Kind
 
 SNAP = AddMoment(MomentKind.SNAP, at(3))
@@ -125,7 +125,7 @@ def test_history_survives_a_restart(file):
 
 def test_ids_are_never_used_again(file):
     file.do(SNAP)
-    file.do(RemoveMoment(1))
+    file.do(RemoveRecord(Kind.MOMENT, 1))
     assert file.do(SNAP).added(Kind.MOMENT) == (2,)
     file.undo()
     file.close()

@@ -23,17 +23,15 @@ from workstation.tagging.model import (
     Verdict,
 )
 from workstation.tagging.operations import (
-    AddDrawing,
     AddMoment,
     AddNote,
     AddPlay,
+    AddRecord,
     AddSequence,
     AddShots,
     AddSources,
-    ChangeDrawing,
-    ChangeNote,
     ChangePlay,
-    ChangeSequence,
+    ChangeRecord,
     ChangeShots,
     ClearDecision,
     ConfirmShots,
@@ -44,8 +42,8 @@ from workstation.tagging.operations import (
     MovePlay,
     OrderSources,
     RelinkSources,
-    RemoveMoment,
     RemovePlay,
+    RemoveRecord,
     RemoveShots,
     RemoveSources,
     SetHeading,
@@ -240,7 +238,7 @@ def test_moments_come_in_film_order_and_move(file):
     assert [moment.kind for moment in file.game.moments] == [MomentKind.SNAP, MomentKind.DEAD_BALL]
     assert file.do(MoveMoment(2, at(9.5))).description == "move snap"
     assert [moment.id for moment in file.game.moments] == [1, 2]
-    file.do(RemoveMoment(1))
+    file.do(RemoveRecord(Kind.MOMENT, 1))
     assert [moment.id for moment in file.game.moments] == [2]
 
 
@@ -249,7 +247,7 @@ def test_one_moment_of_a_kind_at_a_picture(file):
     file.do(AddMoment(MomentKind.FULL_WIDE, at(3)))
     refused(file, AddMoment(MomentKind.SNAP, at(3)), "snap is already marked at this picture")
     refused(file, AddMoment(MomentKind.SNAP, at(600)), "outside source")
-    refused(file, RemoveMoment(7), "no moment 7")
+    refused(file, RemoveRecord(Kind.MOMENT, 7), "no moment 7")
 
 
 # --- plays
@@ -318,23 +316,23 @@ def test_a_removed_play_leaves_its_sequences(file):
 
 def test_notes(file):
     file.do(AddNote(at(3), "look", at(4)))
-    file.do(ChangeNote(Note(1, at(5), "look again")))
+    file.do(ChangeRecord(Note(1, at(5), "look again")))
     assert file.game.notes == (Note(1, at(5), "look again"),)
     refused(file, AddNote(at(3), "  "), "no text")
     refused(file, AddNote(at(3), "x", at(2)), "end before it starts")
     refused(file, AddNote(at(3), "half \ud83c"), "half a character")
-    refused(file, ChangeNote(Note(2, at(5), "none")), "no note 2")
+    refused(file, ChangeRecord(Note(2, at(5), "none")), "no note 2")
 
 
 def test_drawings(file):
     circle = Drawing(0, DrawingKind.CIRCLE, at(3), ((0.5, 0.5), (0.6, 0.5)))
-    file.do(AddDrawing(circle))
-    file.do(ChangeDrawing(replace(circle, id=1, until=at(5))))
+    file.do(AddRecord(circle))
+    file.do(ChangeRecord(replace(circle, id=1, until=at(5))))
     assert file.game.drawings[0].until == at(5)
-    refused(file, AddDrawing(replace(circle, points=())), "no points")
-    refused(file, AddDrawing(replace(circle, points=((0.5, 1.01),))), "in the picture")
-    refused(file, AddDrawing(replace(circle, points=((float("nan"), 0),))), "expected a number")
-    refused(file, AddDrawing(replace(circle, kind=DrawingKind.TEXT)), "no text")
+    refused(file, AddRecord(replace(circle, points=())), "no points")
+    refused(file, AddRecord(replace(circle, points=((0.5, 1.01),))), "in the picture")
+    refused(file, AddRecord(replace(circle, points=((float("nan"), 0),))), "expected a number")
+    refused(file, AddRecord(replace(circle, kind=DrawingKind.TEXT)), "no text")
 
 
 def test_decisions(file):
@@ -352,7 +350,7 @@ def test_decisions(file):
 def test_sequences(file):
     file.do(AddPlay(RUN))
     file.do(AddSequence("one"))
-    file.do(ChangeSequence(Sequence(1, "two", (SequenceItem(1),))))
+    file.do(ChangeRecord(Sequence(1, "two", (SequenceItem(1),))))
     assert file.game.sequences == (Sequence(1, "two", (SequenceItem(1),)),)
     refused(file, AddSequence("bad", (SequenceItem(9),)), "no play 9")
     refused(file, AddSequence("bad", (SequenceItem(1, float("inf")),)), "lead_in: expected a number")

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QPushButton, QWidget
 
 from ..film.time import spoken_time
 from ..tagging.model import Remark
-from ..tagging.operations import AddRemark, ChangeRemark
+from ..tagging.operations import AddRecord, ChangeRecord
 from .keys import KeyMap
 from .room import Desk
 from .session_holder import SessionHolder
@@ -219,7 +219,7 @@ class RemarkEntry(SessionHolder, Wrapping):
             self._about, self._is_placed = replace(self._about, at=at), True
         remark = replace(self._about, word=self._chosen.text, praise=self._chosen.praise,
                          comment=self.comment.text().strip())
-        if self.session.do(ChangeRemark(remark) if remark.id else AddRemark(remark)) is not None:
+        if self.session.do(ChangeRecord(remark) if remark.id else AddRecord(remark)) is not None:
             kind = "Praise" if remark.praise else "Remark"
             self.session.notice.emit(f"{kind} {'changed' if remark.id else 'kept'}: {remark.word}")
             self.give_up()

@@ -17,7 +17,7 @@ from .angles import film_of, recording_of
 from .gamefile import GameFile
 from .model import Angle, Evidence, Game, Shot, ShotKind
 from .new_game import read_footage
-from .operations import AddAngle, AddShots, AddSources, MatchPlays, Operation, several
+from .operations import AddRecord, AddShots, AddSources, MatchPlays, Operation, several
 from .records import Kind
 
 Share = Callable[[float], None]
@@ -49,7 +49,7 @@ def begin_angle(file: GameFile, angle: Angle, film: Film) -> Operation:
     usable = [source for source in film.sources if source.problem is None and source.duration_pts > 0]
     shots = tuple(Shot(0, source.first, source.end) for source in usable) if len(film.sources) > 1 else ()
     return several(f"add the angle {angle.name}",
-                   [AddAngle(added), AddSources(film.sources, angle=number), *([AddShots(shots)] if shots else [])])
+                   [AddRecord(added), AddSources(film.sources, angle=number), *([AddShots(shots)] if shots else [])])
 
 
 def _with_free_ids(film: Film, used: set[str]) -> Film:

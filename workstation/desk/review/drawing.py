@@ -13,7 +13,8 @@ from ...delivery.overlay import EDGE, INK
 from ...film.time import Instant
 from ...tagging.drawn import shown_at, spans_of
 from ...tagging.model import Drawing, DrawingKind, Game
-from ...tagging.operations import AddDrawing, ChangeDrawing, RemoveDrawing
+from ...tagging.operations import AddRecord, ChangeRecord, RemoveRecord
+from ...tagging.records import Kind
 from ..picture import PictureView
 from ..session import Session
 from ..session_holder import SessionHolder
@@ -122,7 +123,7 @@ class DrawingLayer(SessionHolder, QObject):
         shown = self.shown()
         if not shown:
             return False
-        self.session.do(RemoveDrawing(max(drawing.id for drawing in shown)))
+        self.session.do(RemoveRecord(Kind.DRAWING, max(drawing.id for drawing in shown)))
         self._picture.update()
         return True
 
@@ -148,7 +149,7 @@ class DrawingLayer(SessionHolder, QObject):
         self._writing.hide()
         before = next((each for each in self.session.game.drawings if each.id == held.drawing.id), None)
         if before is not None and before != held.drawing:
-            self.session.do(ChangeDrawing(held.drawing))
+            self.session.do(ChangeRecord(held.drawing))
         self._picture.update()
 
     # -- the keyboard's pencil -------------------------------------------------------------------------
@@ -253,7 +254,7 @@ class DrawingLayer(SessionHolder, QObject):
     def _keep(self, kind: DrawingKind, points: tuple[tuple[float, float], ...], words: str = "") -> None:
         at = self.session.position_to_mark()
         if at is not None:
-            self.session.do(AddDrawing(Drawing(0, kind, at, points, self._until(), words)))
+            self.session.do(AddRecord(Drawing(0, kind, at, points, self._until(), words)))
         self._picture.update()
 
     def _until(self) -> Instant | None:

@@ -13,7 +13,8 @@ from PySide6.QtWidgets import QWidget
 from ...film.time import Instant
 from ...tagging.layout import layout_of
 from ...tagging.model import DrawingKind, Note, Remark
-from ...tagging.operations import AddNote, ChangeNote, RemoveNote, RemoveRemark
+from ...tagging.operations import AddNote, ChangeRecord, RemoveRecord
+from ...tagging.records import Kind
 from ..session import Session
 from ..timeline.lanes import CameraWorkLane, FindingsLane, NotesLane, RemarksLane
 from .finding_walk import RUN_UP, FindingWalk
@@ -35,12 +36,12 @@ class ReviewRoom(ReviewLayout):
         self.walk.looping_changed.connect(self._loop.setChecked)
         self.notes.chosen.connect(self._on_note)
         self.notes.changing.connect(lambda note: self.note_entry.begin(note, float(self.session.film.time_of(note.at))))
-        self.notes.removed.connect(lambda id: self.session.do(RemoveNote(id)))
+        self.notes.removed.connect(lambda id: self.session.do(RemoveRecord(Kind.NOTE, id)))
         self.note_entry.written.connect(self._write_note)
         self.note_entry.ended.connect(self.picture.setFocus)
         self.remarks.chosen.connect(self._on_note)
         self.remarks.changing.connect(self._change_remark)
-        self.remarks.removed.connect(lambda id: self.session.do(RemoveRemark(id)))
+        self.remarks.removed.connect(lambda id: self.session.do(RemoveRecord(Kind.REMARK, id)))
         self.remark_entry.ended.connect(self.picture.setFocus)
         self.explanation.ended.connect(self._to_list)
         self.explanation.best.clicked.connect(self.beside_the_best)
@@ -338,7 +339,7 @@ class ReviewRoom(ReviewLayout):
             self._unplaced = words
             self.session.notice.emit("The note is kept as soon as the picture is there.")
             return
-        operation = ChangeNote(replace(about, text=words)) if isinstance(about, Note) else AddNote(about, words)
+        operation = ChangeRecord(replace(about, text=words)) if isinstance(about, Note) else AddNote(about, words)
         if self.session.do(operation):
             self.session.notice.emit("Note changed" if is_note else "Note kept")
 

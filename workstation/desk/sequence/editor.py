@@ -15,7 +15,8 @@ from ...film.time import Instant, spoken_time
 from ...tagging.angles import FIRST, layout_from
 from ...tagging.layout import FilmLayout, layout_of
 from ...tagging.model import MomentKind, Sequence, SequenceItem
-from ...tagging.operations import AddSequence, ChangeSequence, RemoveSequence
+from ...tagging.operations import AddSequence, ChangeRecord, RemoveRecord
+from ...tagging.records import Kind
 from ..keys import KeyButton
 from ..room import Desk
 from ..session import Session
@@ -267,14 +268,14 @@ class SequenceEditor(SessionHolder, Wrapping):
     def delete(self) -> None:
         """Delete the sequence that is chosen."""
         if self.sequence is not None:
-            self.session.do(RemoveSequence(self.sequence.id))
+            self.session.do(RemoveRecord(Kind.SEQUENCE, self.sequence.id))
             self._chosen = None
             self.refresh()
 
     def _rename(self) -> None:
         sequence, name = self.sequence, self.names.currentText().strip()
         if sequence is not None and name and name != sequence.name:
-            self.session.do(ChangeSequence(replace(sequence, name=name)))
+            self.session.do(ChangeRecord(replace(sequence, name=name)))
 
     def _free_name(self) -> str:
         taken = {sequence.name for sequence in self.session.game.sequences}
@@ -303,7 +304,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         elif sequence is None:
             self.session.do(AddSequence(self._free_name(), new))
         else:
-            self.session.do(ChangeSequence(replace(sequence, items=(*sequence.items, *new))))
+            self.session.do(ChangeRecord(replace(sequence, items=(*sequence.items, *new))))
         self.refresh()
 
     def move_item(self, source: int, target: int) -> None:
@@ -345,5 +346,5 @@ class SequenceEditor(SessionHolder, Wrapping):
 
     def _change(self, items: tuple[SequenceItem, ...]) -> None:
         if self.sequence is not None:
-            self.session.do(ChangeSequence(replace(self.sequence, items=items)))
+            self.session.do(ChangeRecord(replace(self.sequence, items=items)))
         self.refresh()

@@ -21,10 +21,11 @@ from ...tagging.operations import (
     ConfirmShots,
     MergeShots,
     MoveMoment,
-    RemoveMoment,
+    RemoveRecord,
     RemoveShots,
     SplitShot,
 )
+from ...tagging.records import Kind
 from ..actions import MARKS, SHOT_KINDS, moment_action, shot_action
 from ..session_holder import SessionHolder
 
@@ -82,7 +83,7 @@ class Filming(SessionHolder, QObject):
         if session.position is None:
             return
         near = self._nearest(session.position)
-        if near is not None and session.do(RemoveMoment(near.id)) is not None:
+        if near is not None and session.do(RemoveRecord(Kind.MOMENT, near.id)) is not None:
             at = spoken_time(float(session.film.time_of(near.at)), True)
             session.notice.emit(f"Removed: {near.kind.value} at {at}")
 

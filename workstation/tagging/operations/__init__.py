@@ -10,7 +10,7 @@ so that records which refer to each other can be made in one action (see :func:`
 
 from __future__ import annotations
 
-from .angles import AddAngle, ChangeAngle, MatchPlays, RemoveAngle, UnmatchPlays, in_angle
+from .angles import MatchPlays, RemoveAngle, UnmatchPlays, in_angle
 from .footage import (
     AddShots,
     AddSources,
@@ -24,42 +24,15 @@ from .footage import (
     SplitShot,
 )
 from .game_operations import SetHeading, TakeGame
-from .operation import Operation, Several, as_one, several
+from .operation import AddRecord, ChangeRecord, Operation, RemoveRecord, Several, as_one, several
 from .own_words import SayComing, SayWords, SetVocabulary
-from .plays import (
-    AddMoment,
-    AddPlay,
-    ChangePlay,
-    ConfirmMoments,
-    FilmPlay,
-    MoveMoment,
-    MovePlay,
-    RemoveMoment,
-    RemovePlay,
-)
-from .review import (
-    AddDrawing,
-    AddNote,
-    AddRemark,
-    AddSequence,
-    ChangeDrawing,
-    ChangeNote,
-    ChangeRemark,
-    ChangeSequence,
-    ClearDecision,
-    Decide,
-    RemoveDrawing,
-    RemoveNote,
-    RemoveRemark,
-    RemoveSequence,
-)
+from .plays import AddMoment, AddPlay, ChangePlay, ConfirmMoments, FilmPlay, MoveMoment, MovePlay, RemovePlay
+from .review import AddNote, AddSequence, ClearDecision, Decide
 
 __all__ = [
-    "AddAngle", "AddDrawing", "AddMoment", "AddNote", "AddPlay", "AddRemark", "AddSequence", "AddShots", "AddSources",
-    "ChangeAngle", "ChangeDrawing", "ChangeNote", "ChangePlay", "ChangeRemark", "ChangeSequence", "ChangeShots",
-    "ClearDecision", "ConfirmMoments", "ConfirmShots", "Decide", "FilmPlay", "MatchPlays", "MergeShots", "MoveMoment",
-    "MovePlay", "Operation", "OrderSources", "RelinkSources", "RemoveAngle", "RemoveDrawing", "RemoveMoment",
-    "RemoveNote", "RemovePlay", "RemoveRemark", "RemoveSequence", "RemoveShots", "RemoveSources", "SayComing",
-    "SayWords", "SetHeading", "SetVocabulary", "Several", "SplitShot", "TakeGame", "UnmatchPlays", "as_one",
-    "in_angle", "several",
+    "AddMoment", "AddNote", "AddPlay", "AddRecord", "AddSequence", "AddShots", "AddSources", "ChangePlay",
+    "ChangeRecord", "ChangeShots", "ClearDecision", "ConfirmMoments", "ConfirmShots", "Decide", "FilmPlay",
+    "MatchPlays", "MergeShots", "MoveMoment", "MovePlay", "Operation", "OrderSources", "RelinkSources", "RemoveAngle",
+    "RemovePlay", "RemoveRecord", "RemoveShots", "RemoveSources", "SayComing", "SayWords", "SetHeading",
+    "SetVocabulary", "Several", "SplitShot", "TakeGame", "UnmatchPlays", "as_one", "in_angle", "several",
 ]

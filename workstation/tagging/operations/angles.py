@@ -12,17 +12,9 @@ from ..model import Angle, Evidence, Game, Match
 from ..records import GameDraft, InvalidOperation, Kind, match_id
 from .footage import AddSources, ConfirmShots, OrderSources, RemoveSources
 from .game_operations import SetHeading
-from .operation import AddRecord, ChangeRecord, Operation, Several, count
+from .operation import ChangeRecord, Operation, Several, count
 from .plays import FilmPlay, MoveMoment
 from .review import ClearDecision, Decide
-
-
-class AddAngle(AddRecord[Angle]):
-    """Add a further angle, as yet without film."""
-
-
-class ChangeAngle(ChangeRecord[Angle]):
-    """Replace what is known about a further angle: its name, place, crew or profile."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +116,7 @@ def in_angle(operation: Operation, number: int, game: Game) -> Operation:
             said, kept = operation.heading, game.heading
             angle = Angle(number, said.angle, said.place, said.crew, said.profile)
             own = replace(said, angle=kept.angle, place=kept.place, crew=kept.crew, profile=kept.profile)
-            return Several(operation.describe(game), (SetHeading(own), ChangeAngle(angle)))
+            return Several(operation.describe(game), (SetHeading(own), ChangeRecord(angle)))
         case _:
             return operation
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import ClassVar, Generic, Protocol, TypeVar
+from typing import Protocol
 
-from ..model import Angle, Drawing, DrawingKind, Game, Note, Remark, Sequence
+from ..model import Angle, Drawing, DrawingKind, Game, Moment, Note, Remark, Sequence
 from ..records import KIND, GameDraft, Kind
 
-Value = TypeVar("Value", Angle, Drawing, Note, Remark, Sequence)
+Value = Angle | Drawing | Note | Remark | Sequence
 _DRAWN = {DrawingKind.ARROW: "an arrow", DrawingKind.CIRCLE: "a circle", DrawingKind.FREEHAND: "a line",
           DrawingKind.TEXT: "a text"}
 
@@ -55,12 +55,17 @@ def several(description: str, operations: Iterable[Operation]) -> Several:
 
 
 @dataclass(frozen=True, slots=True)
-class AddRecord(Generic[Value]):
-    """Add a value under its own id, or under a new one if that is 0."""
+class AddRecord:
+    """Add a value under its own id, or under a new one if that is 0. A further angle is as yet without film."""
 
     value: Value
 
     def describe(self, game: Game) -> str:
+        match self.value:
+            case Drawing():
+                return f"draw {named(self.value)}"
+            case Remark():
+                return f"remark {self.value.word!r}"
         return f"add {named(self.value)}"
 
     def apply(self, draft: GameDraft) -> None:
@@ -68,7 +73,7 @@ class AddRecord(Generic[Value]):
 
 
 @dataclass(frozen=True, slots=True)
-class ChangeRecord(Generic[Value]):
+class ChangeRecord:
     """Replace the value with the same id, which must exist."""
 
     value: Value
@@ -82,13 +87,14 @@ class ChangeRecord(Generic[Value]):
 
 @dataclass(frozen=True, slots=True)
 class RemoveRecord:
-    """Remove the record with this id, which must exist."""
+    """Remove the record of that kind with this id, which must exist. The plays of a sequence stay."""
 
-    kind: ClassVar[Kind]
+    kind: Kind
     id: int
 
     def describe(self, game: Game) -> str:
-        return f"remove a {self.kind}"
+        known = game.moments if self.kind is Kind.MOMENT else game.sequences if self.kind is Kind.SEQUENCE else ()
+        return f"remove {next((named(each) for each in known if each.id == self.id), f'a {self.kind}')}"
 
     def apply(self, draft: GameDraft) -> None:
         draft.remove(self.kind, self.id)
@@ -99,13 +105,15 @@ def count(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
-def named(value: Angle | Drawing | Note | Remark | Sequence) -> str:
+def named(value: Value | Moment) -> str:
     """What the undo menu calls a value."""
     match value:
         case Angle():
             return f"the angle {value.name}"
         case Drawing():
             return _DRAWN[value.kind]
+        case Moment():
+            return str(value.kind)
         case Sequence():
             return f"sequence {value.name}"
         case _:

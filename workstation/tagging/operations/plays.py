@@ -11,7 +11,6 @@ from ..game_order import place_of_new_play
 from ..model import Game, Match, Moment, MomentKind, PlayTag
 from ..own_words.definition import WordSaid, merged
 from ..records import GameDraft, InvalidOperation, Kind, match_id
-from .operation import RemoveRecord
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,15 +55,6 @@ class ConfirmMoments:
     def apply(self, draft: GameDraft) -> None:
         for id in self.ids:
             draft.put(Kind.MOMENT, id, replace(draft.find(Kind.MOMENT, id), uncertainty=0.0))
-
-
-class RemoveMoment(RemoveRecord):
-    """Remove a moment."""
-
-    kind = Kind.MOMENT
-
-    def describe(self, game: Game) -> str:
-        return f"remove {_moment_name(game, self.id)}"
 
 
 @dataclass(frozen=True, slots=True)

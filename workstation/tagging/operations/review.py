@@ -1,13 +1,12 @@
-"""Notes, drawings, decisions about findings, and sequences."""
+"""Notes, decisions about findings, and sequences."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from ...film.time import Instant
-from ..model import Decision, Drawing, Game, Note, Remark, Sequence, SequenceItem
+from ..model import Decision, Game, Note, Sequence, SequenceItem
 from ..records import GameDraft, InvalidOperation, Kind
-from .operation import AddRecord, ChangeRecord, RemoveRecord, named
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,50 +23,6 @@ class AddNote:
 
     def apply(self, draft: GameDraft) -> None:
         draft.add(Note(self.id, self.at, self.text, self.until))
-
-
-class ChangeNote(ChangeRecord[Note]):
-    """Replace a note."""
-
-
-class RemoveNote(RemoveRecord):
-    """Remove a note."""
-
-    kind = Kind.NOTE
-
-
-class AddRemark(AddRecord[Remark]):
-    """Add a remark."""
-
-    def describe(self, game: Game) -> str:
-        return f"remark {self.value.word!r}"
-
-
-class ChangeRemark(ChangeRecord[Remark]):
-    """Replace a remark."""
-
-
-class RemoveRemark(RemoveRecord):
-    """Remove a remark."""
-
-    kind = Kind.REMARK
-
-
-class AddDrawing(AddRecord[Drawing]):
-    """Add a drawing to the picture."""
-
-    def describe(self, game: Game) -> str:
-        return f"draw {named(self.value)}"
-
-
-class ChangeDrawing(ChangeRecord[Drawing]):
-    """Replace a drawing."""
-
-
-class RemoveDrawing(RemoveRecord):
-    """Remove a drawing."""
-
-    kind = Kind.DRAWING
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,17 +67,3 @@ class AddSequence:
 
     def apply(self, draft: GameDraft) -> None:
         draft.add(Sequence(self.id, self.name, self.items))
-
-
-class ChangeSequence(ChangeRecord[Sequence]):
-    """Replace a sequence by id: its name, its plays, their order and handles."""
-
-
-class RemoveSequence(RemoveRecord):
-    """Remove a sequence; its plays stay."""
-
-    kind = Kind.SEQUENCE
-
-    def describe(self, game: Game) -> str:
-        name = next((each.name for each in game.sequences if each.id == self.id), self.id)
-        return f"remove sequence {name}"
