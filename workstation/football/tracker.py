@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import partial
 
 from .action import FREE_KICKS, BallMovement
 from .counting import GAINING, counted_gain
@@ -120,15 +121,13 @@ def _fold_live(rulebook: Rulebook, before: Situation, play: Play, contradictions
         told.append(now if not same else f"again {now}" if after.next is Next.SCRIMMAGE else f"{now} again")
     explanation, certainty = _how_sure("; ".join(told), contradictions, assumed, problems)
     home_offense = before.offense is Team.HOME
-    return Step(
-        before, play, after, result, explanation, certainty,
-        action.dead if play.kind is not PlayKind.NO_PLAY else None,
-        ruling.offense_points if home_offense else ruling.defense_points,
-        ruling.defense_points if home_offense else ruling.offense_points,
-        ruling.first_down and after.next is not Next.OVER, ruling.side is Side.DEFENSE, repeated, choices,
-        tuple(problems), reasons=(*contradictions, *assumed, *problems), stands=stands,
-        gain=counted_gain(rulebook, before, play, action, stands_to) if stands else None,
-    )
+    return Step(before, play, after, result, explanation, certainty,
+                action.dead if play.kind is not PlayKind.NO_PLAY else None,
+                ruling.offense_points if home_offense else ruling.defense_points,
+                ruling.defense_points if home_offense else ruling.offense_points,
+                ruling.first_down and after.next is not Next.OVER, ruling.side is Side.DEFENSE, repeated, choices,
+                tuple(problems), reasons=(*contradictions, *assumed, *problems), stands=stands,
+                gain=counted_gain(rulebook, before, play, action, stands_to) if stands else None)
 
 
 def _dropped(play: Play, action: BallMovement, ruling: Ruling) -> list[str]:
@@ -181,40 +180,34 @@ def _between(rulebook: Rulebook, situation: Situation, play: Play, after: Situat
                 reasons=(*contradictions, *assumed, *problems))
 
 
-def _fold_toss(rulebook: Rulebook, situation: Situation, play: Play, about: Step | None, contradictions: list[str]
-               ) -> Step:
-    after, result, assumed, problems = toss(rulebook, situation, play)
-    if situation.next is not Next.COIN_TOSS:
-        problems.append(f"a coin toss cannot come here; {due_now(situation.next)}")
-        after = situation
+def _fold_event(rulebook: Rulebook, situation: Situation, play: Play, about: Step | None, contradictions: list[str]
+                ) -> Step:
+    """A toss, a timeout or the end of a period."""
+    assumed: list[str] = []
+    problems: list[str] = []
+    if play.kind is PlayKind.TIMEOUT:
+        after, result, problems = timeout(situation, play)
+    elif play.kind is PlayKind.END_OF_PERIOD:
+        after, result, assumed = end_of_period(rulebook, situation)
+    else:
+        after, result, assumed, problems = toss(rulebook, situation, play)
+        if situation.next is not Next.COIN_TOSS:
+            problems.append(f"a coin toss cannot come here; {due_now(situation.next)}")
+            after = situation
     return _between(rulebook, situation, play, after, result, contradictions, assumed, problems)
-
-
-def _fold_timeout(rulebook: Rulebook, situation: Situation, play: Play, about: Step | None, contradictions: list[str]
-                  ) -> Step:
-    after, result, problems = timeout(situation, play)
-    return _between(rulebook, situation, play, after, result, contradictions, [], problems)
-
-
-def _fold_end_of_period(rulebook: Rulebook, situation: Situation, play: Play, about: Step | None,
-                        contradictions: list[str]) -> Step:
-    after, result, assumed = end_of_period(rulebook, situation)
-    return _between(rulebook, situation, play, after, result, contradictions, assumed, [])
 
 
 def _fold_measurement(rulebook: Rulebook, situation: Situation, play: Play, about: Step | None,
                       contradictions: list[str]) -> Step:
     """The play before it, with the ball where the chain showed it to lie."""
+    unmeasured = partial(_between, rulebook, situation, play, situation, "measurement", contradictions)
     if about is None or about.dead_ball_on is None:
-        return _between(rulebook, situation, play, situation, "measurement", contradictions, [],
-                        ["a measurement needs a play before it"])
+        return unmeasured([], ["a measurement needs a play before it"])
     if play.outcome is None and play.spot is None:
-        return _between(rulebook, situation, play, situation, "measurement", contradictions,
-                        ["what it showed was not said"], [])
+        return unmeasured(["what it showed was not said"], [])
     if about.play.kind not in GAINING or (about.possession_changed and about.result != "turnover on downs") \
             or about.after.next is not Next.SCRIMMAGE:
-        return _between(rulebook, situation, play, situation, "measurement", contradictions, [],
-                        ["only where the offense's own run or catch ended is there something to measure"])
+        return unmeasured([], ["only where the offense's own run or catch ended is there something to measure"])
     line, spot, assumed = line_to_gain(about.before, rulebook.field_length), play.spot, []
     short = play.outcome is Outcome.SHORT or (play.outcome is None and spot is not None and spot < line)
     if spot is None:
@@ -242,14 +235,12 @@ def _fold_reversal(rulebook: Rulebook, situation: Situation, play: Play, about: 
         if play.spot is not None and play.gain is None:
             revised = replace(revised, gain=None)
     corrected = fold(rulebook, about.before, revised)
-    return replace(
-        corrected, before=situation, play=play, after=_timeouts_kept(corrected.after, situation), about=corrected,
-        explanation="; ".join([f"reversed: {corrected.explanation}", *contradictions]),
-        certainty=Certainty.CONTRADICTED if contradictions else corrected.certainty,
-        reasons=(*corrected.reasons, *contradictions),
-        points_home=corrected.after.score_home - situation.score_home,
-        points_visitors=corrected.after.score_visitors - situation.score_visitors,
-    )
+    return replace(corrected, before=situation, play=play, after=_timeouts_kept(corrected.after, situation),
+                   about=corrected, explanation="; ".join([f"reversed: {corrected.explanation}", *contradictions]),
+                   certainty=Certainty.CONTRADICTED if contradictions else corrected.certainty,
+                   reasons=(*corrected.reasons, *contradictions),
+                   points_home=corrected.after.score_home - situation.score_home,
+                   points_visitors=corrected.after.score_visitors - situation.score_visitors)
 
 
 def _timeouts_kept(corrected: Situation, now: Situation) -> Situation:
@@ -261,9 +252,7 @@ _REVISED = ("outcome", "gain", "kick_to", "spot", "possession", "events", "score
 
 
 _BETWEEN = {
-    PlayKind.COIN_TOSS: _fold_toss,
-    PlayKind.TIMEOUT: _fold_timeout,
-    PlayKind.END_OF_PERIOD: _fold_end_of_period,
+    **dict.fromkeys((PlayKind.COIN_TOSS, PlayKind.TIMEOUT, PlayKind.END_OF_PERIOD), _fold_event),
     PlayKind.MEASUREMENT: _fold_measurement,
     PlayKind.REPLAY_REVERSAL: _fold_reversal,
 }
