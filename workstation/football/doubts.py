@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from .action import FREE_KICKS
+from .counting import GAINING
 from .field import spoken_spot
 from .plays import Foul, FoulDecision, FoulTime, Outcome, Play, PlayKind, Score
 from .rulebook import Rulebook
@@ -66,13 +68,11 @@ def _contradictions(rulebook: Rulebook, before: Situation, play: Play) -> list[s
     if outcome is Outcome.TOUCHBACK and rulebook.single_point and kind in (PlayKind.PUNT, PlayKind.FIELD_GOAL):
         found.append(f"these rules know no touchback of a {kind.value}; say where it was kept, or a single")
     start, gain, spot = before.ball_on, play.gain, play.spot
-    if kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL) and not play.events \
-            and outcome is not Outcome.INTERCEPTED and start is not None and gain is not None and spot is not None \
-            and before.next is Next.SCRIMMAGE and abs(start + gain - spot) >= 1:
+    if kind in GAINING and not play.events and outcome is not Outcome.INTERCEPTED and before.next is Next.SCRIMMAGE \
+            and start is not None and gain is not None and spot is not None and abs(start + gain - spot) >= 1:
         found.append(f"a gain of {gain:g} ends at {spoken_spot(start + gain, length)}, "
                      f"and {spoken_spot(spot, length)} was said")
-    if kind in (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK) and play.kick_to is not None and start is not None \
-            and play.kick_to < start:
+    if kind in FREE_KICKS and play.kick_to is not None and start is not None and play.kick_to < start:
         found.append(f"a kick to {spoken_spot(play.kick_to, length)} comes down behind where it was kicked")
     if kind is not PlayKind.NO_PLAY:
         found += [f"the {foul.name} keeps the ball dead, so the {kind.value} cannot count; tag it as no play"

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from ..football.counting import GAINING
 from ..football.field import spoken_yards
-from ..football.plays import Outcome, Play, PlayKind
+from ..football.plays import Outcome, Play
 from ..football.step import Step
 
 LEAST = 0.1             # yards: no error is stated as less
 _WHOLE = 0.5            # yards by which a distance tagged in whole yards may be off
-_CARRIED = frozenset({PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL})
 _CAUGHT = frozenset({None, Outcome.COMPLETE, Outcome.OUT_OF_BOUNDS})
 
 
@@ -87,7 +87,7 @@ def _placed(where: str, yards: float, error: float) -> str:
 
 def takes_gain(play: Play) -> bool:
     """Whether the play's gain is one number, from the previous spot to where the ball became dead."""
-    return (play.kind in _CARRIED and play.outcome in _CAUGHT and not play.events and play.spot is None
+    return (play.kind in GAINING and play.outcome in _CAUGHT and not play.events and play.spot is None
             and play.score is None)
 
 
