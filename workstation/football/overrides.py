@@ -11,7 +11,7 @@ from typing import Any
 from .action import TRIES
 from .field import Team, spoken_spot
 from .periods import end_of_period, series_start
-from .plays import Play, PlayKind, SituationOverride
+from .plays import IN_PLAY, Play, PlayKind, SituationOverride
 from .ranges import MOST_PERIODS
 from .rulebook import Overtime, Rulebook
 from .ruling import free_kick_spot
@@ -19,20 +19,13 @@ from .situation import Next, Situation
 from .step import Step
 
 FITS = {
+    **{kind: Next.SCRIMMAGE for kind in PlayKind if kind in IN_PLAY},
+    **dict.fromkeys(TRIES, Next.TRY),
     PlayKind.KICKOFF: Next.KICKOFF,
     PlayKind.SAFETY_FREE_KICK: Next.SAFETY_FREE_KICK,
-    PlayKind.TRY_KICK: Next.TRY,
-    PlayKind.TRY_RUN: Next.TRY,
-    PlayKind.TRY_PASS: Next.TRY,
     PlayKind.COIN_TOSS: Next.COIN_TOSS,
-    PlayKind.RUN: Next.SCRIMMAGE,
-    PlayKind.PASS: Next.SCRIMMAGE,
-    PlayKind.SACK: Next.SCRIMMAGE,
-    PlayKind.KNEEL: Next.SCRIMMAGE,
-    PlayKind.SPIKE: Next.SCRIMMAGE,
-    PlayKind.PUNT: Next.SCRIMMAGE,
-    PlayKind.FIELD_GOAL: Next.SCRIMMAGE,
 }
+"""What must be due for a play; kinds that may come at any time are not in it."""
 
 
 def apply_override(rulebook: Rulebook, situation: Situation, said: SituationOverride) -> tuple[Situation, list[str]]:
