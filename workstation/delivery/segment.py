@@ -136,27 +136,16 @@ def _play_fields(heading: Heading, length: float, tag: PlayTag, number: int, ste
                  named: Iterable[str]) -> dict[str, str]:
     before = step.before
     own = {column_name(name): words[name].text if name in words else "" for name in named}
-    return own | {
-        "number": f"{number:03}",
-        "play": str(number),
-        "label": f"play {number}",
-        "kind": str(tag.play.kind),
-        "result": step.result,
-        "situation": spoken_situation(before, length),
-        "down": "" if before.down is None else str(before.down),
-        "yards_to_gain": "" if before.yards_to_gain is None else f"{before.yards_to_gain:g}",
-        "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on, length),
-        "offense": heading.name_of(before.offense),
-        "period": str(before.period),
-        "quarter": spoken_period(before.period),
-        "foul": spoken_fouls(heading, step),
-        "clock": spoken_clock(before.clock),
-        "score": f"{before.score_visitors}-{before.score_home}",
-        "home": heading.home,
-        "visitors": heading.visitors,
-        "date": heading.date,
-        "words": spoken_words(words),
-    }
+    return own | {"number": f"{number:03}", "play": str(number), "label": f"play {number}", "kind": str(tag.play.kind),
+                  "result": step.result, "situation": spoken_situation(before, length),
+                  "down": "" if before.down is None else str(before.down),
+                  "yards_to_gain": "" if before.yards_to_gain is None else f"{before.yards_to_gain:g}",
+                  "ball_on": "" if before.ball_on is None else spoken_spot(before.ball_on, length),
+                  "offense": heading.name_of(before.offense), "period": str(before.period),
+                  "quarter": spoken_period(before.period), "foul": spoken_fouls(heading, step),
+                  "clock": spoken_clock(before.clock), "score": f"{before.score_visitors}-{before.score_home}",
+                  "home": heading.home, "visitors": heading.visitors, "date": heading.date,
+                  "words": spoken_words(words)}
 
 
 def spoken_fouls(heading: Heading, step: Step) -> str:
@@ -223,8 +212,7 @@ def play_segments(game: Game, steps: Sequence[Step], items: Iterable[SequenceIte
             fields["number"] = f"{origin.spoken_game} {fields['number']}"
             fields["label"] = f"{origin.spoken_game}, {fields['label']}"
         if name:
-            fields |= {"angle": own_name, "number": f"{fields['number']} {name}",
-                       "label": f"{fields['label']}, {name}"}
+            fields |= {"angle": own_name, "number": f"{fields['number']} {name}", "label": f"{fields['label']}, {name}"}
         caption = "  ·  ".join(filter(None, (
             origin.spoken_game if origin else "", name,
             f"{heading.visitors} {step.before.score_visitors}  {heading.home} {step.before.score_home}",
@@ -245,9 +233,8 @@ def _in_step(layouts: Mapping[int, FilmLayout], ties: Mapping[int, Mapping[int, 
     if number == angle or filmed is None or any(each != FIRST and play not in ties[each] for each in (angle, number)):
         return None
     here, there = layouts[angle].game.film, layouts[number].game.film
-    away = sum((sign * (ties[each][play].further - ties[each][play].first)
-                for sign, each in ((1, number), (-1, angle)) if each != FIRST), Fraction(0))
-    begin, end = (here.time_of(at) + away for at in span)
+    away = [Fraction(0) if each == FIRST else ties[each][play].away for each in (angle, number)]
+    begin, end = (here.time_of(at) - away[0] + away[1] for at in span)
     first, last = there.source(filmed.shot.start.source), there.source(filmed.shot.end.source)
     start, finish = max(begin, there.time_of(first.first)), min(end, there.time_of(last.end))
     if finish <= start:

@@ -41,6 +41,11 @@ class Tie(NamedTuple):
     first: Fraction
     further: Fraction
 
+    @property
+    def away(self) -> Fraction:
+        """By how many seconds the further film shows a moment later than the first one."""
+        return self.further - self.first
+
 
 class _Recent(Generic[T]):
     """A cache of the last few results, by the values they were computed from. Those are compared, not hashed: values
@@ -146,10 +151,8 @@ def same_moment(game: Game, at: Instant, play: int, number: int) -> Instant | No
 
 def _away(game: Game, number: int, play: int) -> Fraction | None:
     """By how many seconds an angle's film shows a play later than the first one's; None where the play is not tied."""
-    if number == FIRST:
-        return Fraction(0)
-    tie = ties_of(game, number).get(play)
-    return None if tie is None else tie.further - tie.first
+    tie = Tie(Fraction(0), Fraction(0)) if number == FIRST else ties_of(game, number).get(play)
+    return None if tie is None else tie.away
 
 
 def layout_from(game: Game, number: int) -> FilmLayout:
@@ -165,10 +168,9 @@ def layout_from(game: Game, number: int) -> FilmLayout:
     for play, filmed in layout.plays.items():
         if plays_in[filmed.shot.id] < 2 or play not in ties or play not in first.plays:
             continue
-        away = ties[play].further - ties[play].first
         ends = []
         for own, seen in zip(filmed.span, first.plays[play].span, strict=True):
-            time = first.game.film.time_of(seen) + away
+            time = first.game.film.time_of(seen) + ties[play].away
             inside = filmed.start < time < filmed.end
             ends.append(snapped(film, film.instant_at(time), nearest=True) if inside else own)
         narrowed.plays[play] = replace(filmed, span=(ends[0], ends[1]), start=layout.time(ends[0]),
@@ -208,7 +210,7 @@ class InStep:
         for play in own.plays.keys() & other.plays.keys():
             if any(tie is not None and play not in tie for tie in ties):
                 continue
-            here, there = (Fraction(0) if tie is None else tie[play].further - tie[play].first for tie in ties)
+            here, there = (Fraction(0) if tie is None else tie[play].away for tie in ties)
             filmed, shot = own.plays[play], other.shots[other.plays[play].shot.id]
             self._spans.append((filmed.start, filmed.end, play, there - here, shot.start, shot.end))
         self._spans.sort()
@@ -290,10 +292,7 @@ def _brought_moments(game: Game, number: int, seen: Game) -> Iterator[Moment]:
     """The shared moments that other angles marked, where *seen*, the game of angle *number*, shows them."""
     layout = layout_of(seen)
     shot_of = {tag.id: tag.shot for tag in seen.plays}
-    plays_in: dict[int, int] = {}
-    for shot in shot_of.values():
-        if shot is not None:
-            plays_in[shot] = plays_in.get(shot, 0) + 1
+    plays_in = Counter(shot_of.values())
     own = _ties_to_first(game, number)
     known = {(moment.kind, moment.at) for moment in seen.moments}
     for other in (FIRST, *(each.angle.id for each in game.angles)):
@@ -337,9 +336,9 @@ def _places(game: Game, other: int, number: int,
         if answer is None:
             time = here.time_of(at)
             if ties is not None:
-                time += ties[play].first - ties[play].further
+                time -= ties[play].away
             if own is not None:
-                time += own[play].further - own[play].first
+                time += own[play].away
             shown = _instant(there, time)
             answer = float(time), shown
             if shown is not None and has_pictures(there, shown):     # else it may change once the pictures are known

@@ -146,7 +146,7 @@ def tied(game: Game, play: int, one: Instant, other: Instant) -> Operation:
         ties = ties_of(game, angles[0]).get(play)
         if ties is None:
             raise CannotRematch("Tie one of the two angles to the first one before.")
-        time = film_of(game, angles[0]).time_of(one) + ties.first - ties.further
+        time = film_of(game, angles[0]).time_of(one) - ties.away
         one, angles = _instant(game.film, time), (FIRST, angles[1])
     here, there = (one, other) if angles[0] == FIRST else (other, one)
     number = angles[1] if angles[0] == FIRST else angles[0]
