@@ -13,12 +13,13 @@ import numpy as np
 from ..film.film import Film, Source
 from ..film.sound_alignment import sound_trace
 from .angle_matching import Proposal, propose
-from .angles import film_of, recording_of
+from .angles import film_of, recording_of, seen_from
 from .gamefile import GameFile
-from .model import Angle, Evidence, Game, Shot, ShotKind
+from .model import Angle, Evidence, Game, Shot
 from .new_game import read_footage
 from .operations import AddRecord, AddShots, AddSources, MatchPlays, Operation, several
 from .records import Kind
+from .suggestions import FilmSuggestions
 
 Share = Callable[[float], None]
 
@@ -106,17 +107,13 @@ def found_shots(game: Game, number: int, progress: Share = lambda share: None,
                 cancelled: Callable[[], bool] = lambda: False) -> AddShots | None:
     """The shots found in the film of an angle whose camera ran on between plays; None where it has shots already or
     none are found. Not for the UI thread. Raises Cancelled."""
-    from ..film import finding
     from ..film.film_sound import measure_sound
     recording = recording_of(game, number)
     if recording.shots:
         return None
     usable = Film(tuple(source for source in recording.film.sources if not source.problem and source.duration_pts > 0))
     measure_sound(usable, lambda done, of: progress(done / of), cancelled)
-    surveys = {source.id: found for source in usable.sources if (found := finding.cached_survey(source)) is not None}
-    shots = tuple(Shot(0, each.start, each.end, ShotKind(each.kind) if each.kind else None, confirmed=False)
-                  for each in finding.found_shots(usable, surveys))
-    return AddShots(shots) if shots else None
+    return FilmSuggestions.cached(usable).shots(seen_from(game, number))
 
 
 def told(game: Game, number: int, proposal: Proposal) -> str:
