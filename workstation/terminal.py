@@ -245,8 +245,7 @@ def sequence_form(to: Path) -> Form:
 def drawings(made: CommandParser) -> None:
     """Let what was drawn be left out, or the film stand still for it."""
     made.add_argument("--no-drawings", action="store_true", help="leave out what was drawn on the picture")
-    made.add_argument("--freeze", action="store_true",
-                      help="let the film stand still at each drawing of one moment")
+    made.add_argument("--freeze", action="store_true", help="let the film stand still at each drawing of one moment")
 
 
 def overwriting(made: CommandParser) -> None:

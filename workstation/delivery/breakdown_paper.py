@@ -44,8 +44,7 @@ def _story(made: Breakdown, games: Sequence[str], title: str) -> list[Flowable]:
         SMALL))
     story += [paragraph("Where the ball was snapped", HEADING), drawn(field_plot(made.frame, _WIDTH, 30 * mm, LETTER))]
     if made.row_keys and len(rows) <= 12:
-        story += [paragraph("Runs and successes", HEADING),
-                  drawn(bars_plot(made, _WIDTH, 16.0, LETTER, fit, _BARS))]
+        story += [paragraph("Runs and successes", HEADING), drawn(bars_plot(made, _WIDTH, 16.0, LETTER, fit, _BARS))]
     return story
 
 

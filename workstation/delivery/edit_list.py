@@ -40,8 +40,7 @@ def cmx3600(title: str, segments: Sequence[Segment]) -> str:
     if len(parts) > 999:
         raise ValueError(f"A CMX 3600 list holds 999 events; this one would have {len(parts)}.")
     rate = parts[0][1].source.frame_rate if parts else Fraction(30000, 1001)
-    lines = [f"TITLE: {' '.join(title.split())[:70]}",
-             f"FCM: {'DROP FRAME' if drops(rate) else 'NON-DROP FRAME'}", ""]
+    lines = [f"TITLE: {' '.join(title.split())[:70]}", f"FCM: {'DROP FRAME' if drops(rate) else 'NON-DROP FRAME'}", ""]
     reels = _reels([part for _, part in parts])
     record = frame_count("01:00:00;00" if drops(rate) else "01:00:00:00", rate)
     elapsed = Fraction(0)

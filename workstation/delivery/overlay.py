@@ -51,8 +51,7 @@ class Marks:
 
     @cached_property
     def _spans(self) -> dict[int, tuple[Fraction, Fraction]]:
-        return {drawing.id: span for drawing in self.drawings
-                if (span := drawn_span(self.film, self.shots, drawing))}
+        return {drawing.id: span for drawing in self.drawings if (span := drawn_span(self.film, self.shots, drawing))}
 
     def in_parts(self, parts: Iterable[Part]) -> list[Drawing]:
         """The drawings that show in footage of these parts."""

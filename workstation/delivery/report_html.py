@@ -29,10 +29,8 @@ def html(report: Report) -> str:
                           coverage.profile.viewer.unsure_below, _WIDTH, _HEIGHT, _LETTER)
     camera = camera_plot(report.camera, coverage.film_seconds, _WIDTH, _STRIP, _LETTER, lambda words, *_: words)
     return template.render(report=report, picture=_picture, plot=svg(plot), camera=svg(camera),
-                           camera_legend=CAMERA_LEGEND,
-                           camera_columns=COLUMNS, camera_cells=camera_cells(report.camera),
-                           severity=WORDS, mark=MARKS,
-                           film_time=spoken_time)
+                           camera_legend=CAMERA_LEGEND, camera_columns=COLUMNS,
+                           camera_cells=camera_cells(report.camera), severity=WORDS, mark=MARKS, film_time=spoken_time)
 
 
 def _picture(taken: Still) -> str:

@@ -111,8 +111,7 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
         stands = spoken_freezes(marks, [part for segment in segments for part in segment.parts])
         notices = (*of_originals, *notices, *((stands,) if stands else ()))
     elif form is Form.FILES:
-        done = export_segments(segments, to, progress=progress, cancelled=cancelled,
-                               every_player=request.every_player)
+        done = export_segments(segments, to, progress=progress, cancelled=cancelled, every_player=request.every_player)
         if done.cancelled:
             raise Cancelled
         failures = tuple(f"{failure.label} was not written: {failure.why}" for failure in done.failures)

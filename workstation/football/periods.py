@@ -56,8 +56,7 @@ def toss(rulebook: Rulebook, before: Situation, play: Play) -> tuple[Situation, 
     second = winner if again else kicker.opponents
     if again:
         assumed.append("the other team takes the ball again in the second half")
-    after = replace(before, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot,
-                    second_half_kicker=second)
+    after = replace(before, next=Next.KICKOFF, offense=kicker, ball_on=rulebook.kickoff_spot, second_half_kicker=second)
     return after, said, assumed, problems
 
 

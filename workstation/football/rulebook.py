@@ -236,11 +236,10 @@ def read_rulebook(file: Traversable, season: int | None = None) -> Rulebook:
 
     head = layers[-1][1]
     known, rules = _values(file.name, values)
-    return Rulebook(
-        name=file.name.removesuffix(".toml"), title=head["title"], season=season, newest_season=newest,
-        source=head["source"], **known,
-        fouls={key: _foul(where, key, table, spot_rules) for key, (where, table) in fouls.items()}, rules=rules,
-    )
+    return Rulebook(name=file.name.removesuffix(".toml"), title=head["title"], season=season, newest_season=newest,
+                    source=head["source"], **known,
+                    fouls={key: _foul(where, key, table, spot_rules) for key, (where, table) in fouls.items()},
+                    rules=rules)
 
 
 _HEAD = {"title": str, "source": str, "first_season": int, "newest_season": int}

@@ -217,8 +217,7 @@ def out_of_bounds_spots(rulebook: Rulebook, before: Situation, action: BallMovem
     went out, with the penalty for it where the code has one. They usually take the better."""
     beyond = rulebook.safety_free_kick_out_of_bounds_beyond if before.next is Next.SAFETY_FREE_KICK \
         else rulebook.kickoff_out_of_bounds_beyond
-    return (action.start + beyond,
-            action.dead - (rulebook.kickoff_out_of_bounds_foul_yards or 0))
+    return (action.start + beyond, action.dead - (rulebook.kickoff_out_of_bounds_foul_yards or 0))
 
 
 def defense_in_extra_period(rulebook: Rulebook, action: BallMovement, ruling: Ruling) -> Ruling:
@@ -322,8 +321,6 @@ def situation_after(rulebook: Rulebook, before: Situation, ruling: Ruling) -> Si
         else:
             goal = ruling.line >= length
             to_gain = max(ruling.line - spot, SHORTEST)
-    return Situation(
-        next_, team, down, to_gain, spot, goal, before.period, before.clock, home, visitors, series, drive,
-        before.timeouts_home, before.timeouts_visitors, before.second_half_kicker, before.home_faces_right,
-        ruling.kickoff_moved, before.extra_first, before.extra_turn,
-    )
+    return Situation(next_, team, down, to_gain, spot, goal, before.period, before.clock, home, visitors, series, drive,
+                     before.timeouts_home, before.timeouts_visitors, before.second_half_kicker, before.home_faces_right,
+                     ruling.kickoff_moved, before.extra_first, before.extra_turn)

@@ -125,16 +125,11 @@ def schema() -> dict[str, Any]:
     shapes: dict[str, Any] = {}
     _shape(Game, shapes)
     body = shapes.pop("Game")
-    return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": "A football game as tagged on its film",
-        "description": "A field that is left out has its default. Source paths are relative to this file's folder.",
-        "type": "object",
-        "properties": {"format": {"const": FORMAT}, "version": {"const": VERSION}, **body["properties"]},
-        "required": ["format", "version"],
-        "additionalProperties": False,
-        "$defs": dict(sorted(shapes.items())),
-    }
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "A football game as tagged on its film",
+            "description": "A field that is left out has its default. Source paths are relative to this file's folder.",
+            "type": "object",
+            "properties": {"format": {"const": FORMAT}, "version": {"const": VERSION}, **body["properties"]},
+            "required": ["format", "version"], "additionalProperties": False, "$defs": dict(sorted(shapes.items()))}
 
 
 def _shape(kind: Any, shapes: dict[str, Any]) -> dict[str, Any]:

@@ -228,15 +228,10 @@ class MergeShots:
         parts = shots[places[0] : places[-1] + 1]
         first, last = parts[0], parts[-1]
         opens_on = first.opens_on or (first.kind if first.kind is not last.kind else None)
-        joined = replace(
-            first,
-            end=last.end,
-            kind=last.kind or first.kind,
-            opens_on=opens_on if last.kind is not None and opens_on is not last.kind else first.opens_on,
-            framing=_joined_framing(first.framing, last.framing),
-            shows=frozenset().union(*(part.shows for part in parts)),
-            confirmed=True,
-        )
+        joined = replace(first, end=last.end, kind=last.kind or first.kind,
+                         opens_on=opens_on if last.kind is not None and opens_on is not last.kind else first.opens_on,
+                         framing=_joined_framing(first.framing, last.framing),
+                         shows=frozenset().union(*(part.shows for part in parts)), confirmed=True)
         for part in parts[1:]:
             draft.remove(Kind.SHOT, part.id)
         draft.put(Kind.SHOT, first.id, joined)

@@ -137,8 +137,7 @@ def _word(name: str, entry: Any, found: list[str]) -> OwnWord | None:
     if not isinstance(follows, list):
         found.append(f"{where}: 'follows' must be a list of rules, like [{{ word = \"hash\" }}]")
         follows = []
-    rules = tuple(_follows(rule, f"{where}: 'follows', rule {number}", found)
-                  for number, rule in enumerate(follows, 1))
+    rules = tuple(_follows(rule, f"{where}: 'follows', rule {number}", found) for number, rule in enumerate(follows, 1))
     if len(found) > before or kind is None or about is None:
         return None
     return OwnWord(name, kind, about, listed, spoken, carried, tuple(rule for rule in rules if rule is not None))

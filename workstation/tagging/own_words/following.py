@@ -13,8 +13,7 @@ from ...football.step import Step
 from ..model import Game
 from .definition import About, Of, OwnWord, Vocabulary, WordSaid
 
-KICKS = frozenset({PlayKind.PUNT, PlayKind.FIELD_GOAL, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK,
-                   PlayKind.TRY_KICK})
+KICKS = frozenset({PlayKind.PUNT, PlayKind.FIELD_GOAL, PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK, PlayKind.TRY_KICK})
 _SNAPS = IN_PLAY | {PlayKind.NO_PLAY}
 
 

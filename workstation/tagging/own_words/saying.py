@@ -30,8 +30,7 @@ def kept(game: Game, vocabulary: Vocabulary, tag: PlayTag, play: Play | None, sa
     if not operations:
         return None
     number = game.plays.index(tag) + 1
-    return (with_vocabulary(game, vocabulary, operations, f"change play {number}") if said
-            else operations[0])
+    return (with_vocabulary(game, vocabulary, operations, f"change play {number}") if said else operations[0])
 
 
 def added(game: Game, vocabulary: Vocabulary, play: Play, row: int, shot: Shot | None, said: tuple[WordSaid, ...]
