@@ -13,10 +13,11 @@ import stat
 import struct
 import unicodedata
 import zipfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO, Any, TypeVar
+from typing import IO, Any
 
 from ..tagging.serialise import strict_json
 from ..targets import PACK_FORM, PACK_MANIFEST
@@ -30,9 +31,6 @@ _LONGEST_NAME = 1000            # characters of a path in a pack
 _LOCAL = struct.Struct("<4s22xHH")              # of a member's own header: signature, lengths of name and extra field
 _END = struct.Struct("<4s8x4x4xH")              # of the archive's end: signature, length of the comment
 _END_64 = 56 + 20                               # bytes of the larger end and its locator, where an archive has them
-
-
-T = TypeVar("T")
 
 
 class PackError(Exception):
@@ -64,31 +62,32 @@ def verify_pack(pack: Path, manifest_sha256: str | None = None) -> Verified:
     can vouch for a manifest that was made anew: whoever needs that keeps its SHA-256 apart. Raises PackError if it is
     not a pack.
     """
-    return _opened(pack, lambda present, opened: _compare(present, opened, manifest_sha256, pack))
+    with _opened(pack) as files:
+        return _compare(*files, manifest_sha256, pack)
 
 
 def manifest_digest(pack: Path) -> str:
     """The SHA-256 of a pack's manifest, to be kept apart from it. Raises PackError."""
-    def digest(present: Mapping[str, object], opened: Callable[[str], IO[bytes]]) -> str:
-        return hashlib.sha256(_manifest_of(present, opened, pack)).hexdigest()
-
-    return _opened(pack, digest)
+    with _opened(pack) as files:
+        return hashlib.sha256(_manifest_of(*files, pack)).hexdigest()
 
 
-def _opened(pack: Path, ask: Callable[[Mapping[str, object], Callable[[str], IO[bytes]]], T]) -> T:
-    """Ask something of the files of a pack, which *ask* gets by name, with a way to open each. Raises PackError."""
+@contextmanager
+def _opened(pack: Path) -> Iterator[tuple[Mapping[str, object], Callable[[str], IO[bytes]]]]:
+    """The files of a pack by name, and a way to open each. Raises PackError."""
     try:
         mode = pack.stat().st_mode
     except OSError:
         raise PackError(f"{pack} is not there.") from None
     if stat.S_ISDIR(mode):
         files = _files_of(pack, pack.name)
-        return ask(files, lambda name: files[name].open("rb"))
+        yield files, lambda name: files[name].open("rb")
+        return
     if not stat.S_ISREG(mode):
         raise PackError(f"{pack} is neither a folder nor a file.")
     try:
         with zipfile.ZipFile(pack) as archive:
-            return ask(_check_archive(pack, archive), archive.open)
+            yield _check_archive(pack, archive), archive.open
     except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, UnicodeError, ValueError, OSError,
             struct.error) as error:
         raise PackError(f"{pack.name} is not a pack that can be read: {visible(str(error))}") from error

@@ -12,7 +12,8 @@ from .model import Heading
 
 def changed_rows(before: Mapping[int, Step], now: Mapping[int, Step]) -> list[int]:
     """The rows of plays whose situation or result changed. *before* and *now*: steps by play id, in game order."""
-    return [row for row, was, step in _worked_out_anew(before, now) if _is_another(was, step)]
+    return [row for row, was, step in _worked_out_anew(before, now) if _shown(was.before) != _shown(step.before)
+            or (was.play == step.play and was.result != step.result)]
 
 
 def rows_with_other_findings(before: Mapping[int, frozenset[str]], now: Mapping[int, frozenset[str]],
@@ -28,13 +29,8 @@ def _worked_out_anew(before: Mapping[int, Step], now: Mapping[int, Step]) -> Ite
             yield row, was, step
 
 
-def _is_another(was: Step, now: Step) -> bool:
-    """Whether what is shown of a play changed: the situation it met, or what became of it. The clock, which belongs
-    to each play, does not count; nor do parts of the situation that are not shown, such as the number of the series."""
-    return _shown(was.before) != _shown(now.before) or (was.play == now.play and was.result != now.result)
-
-
 def _shown(situation: Situation) -> tuple[object, ...]:
+    """What is shown of a situation; the clock, which belongs to each play, does not count."""
     return (situation.next, situation.offense, situation.down, situation.yards_to_gain, situation.ball_on,
             situation.period, situation.score_home, situation.score_visitors)
 

@@ -150,35 +150,24 @@ def _change_comment(grid: PlayGrid, row: int, text: str) -> Operation | None:
     return ChangePlay(tag.id, replace(tag.play, comment=text)) if text != tag.play.comment else None
 
 
-def _period(grid: PlayGrid, row: int) -> str:
-    return spoken_period(grid.steps[row].before.period, grid.rulebook.periods).removesuffix(" quarter")
-
-
-def _offense(grid: PlayGrid, row: int) -> str:
-    return grid.game.heading.name_of(grid.steps[row].before.offense)
-
-
 def _ball_on(grid: PlayGrid, row: int) -> str:
     ball_on = grid.steps[row].before.ball_on
     return "" if ball_on is None else spoken_spot(ball_on, grid.rulebook.field_length)
 
 
-def _score(grid: PlayGrid, row: int) -> str:
-    before = grid.steps[row].before
-    return f"{before.score_home}:{before.score_visitors}"
-
-
 _SITUATION = (
     GridColumn("number", "No.", lambda grid, row: str(row + 1)),
-    GridColumn("period", "period", _period),
+    GridColumn("period", "period", lambda grid, row: spoken_period(
+        grid.steps[row].before.period, grid.rulebook.periods).removesuffix(" quarter")),
     GridColumn("clock", "clock", lambda grid, row: spoken_clock(grid.steps[row].before.clock)),
-    GridColumn("offense", "offense", _offense),
+    GridColumn("offense", "offense", lambda grid, row: grid.game.heading.name_of(grid.steps[row].before.offense)),
     GridColumn("down", "down", lambda grid, row: spoken_down(grid.steps[row].before)),
     GridColumn("ball_on", "ball on", _ball_on),
     GridColumn("line", "play", _line, _change_line),
 )
 _CAME_OF_IT = (
     GridColumn("result", "result", lambda grid, row: grid.steps[row].result),
-    GridColumn("score", "score before", _score),
+    GridColumn("score", "score before", lambda grid, row: "{0.score_home}:{0.score_visitors}".format(
+        grid.steps[row].before)),
     GridColumn("comment", "comment", lambda grid, row: grid.game.plays[row].play.comment, _change_comment),
 )

@@ -33,7 +33,8 @@ def read_cell(word: OwnWord, text: str) -> WordSaid | None:
         case WordKind.ONE:
             return WordSaid(word.name, (_listed(word, text),))
         case WordKind.SEVERAL:
-            return WordSaid(word.name, tuple(dict.fromkeys(_listed(word, each) for each in _parts(text))))
+            parts = filter(None, map(str.strip, re.split("[,;/+&]", text)))
+            return WordSaid(word.name, tuple(dict.fromkeys(_listed(word, part) for part in parts)))
         case WordKind.PLAYER:
             numbers = tuple(dict.fromkeys(each.removeprefix("#") for each in re.split(r"[\s,;/&+]+", text) if each))
             if bad := next((each for each in numbers if not re.fullmatch("[0-9]{1,3}", each)), None):
@@ -55,10 +56,6 @@ def write_cell(known: Known | None) -> str:
 def is_said(known: Known | None) -> bool:
     """Whether a person said it of this play, so that it is not carried on and does not follow."""
     return known is not None and known.how is How.SAID
-
-
-def _parts(text: str) -> list[str]:
-    return [part.strip() for part in re.split(r"[,;/+&]", text) if part.strip()]
 
 
 def _listed(word: OwnWord, text: str) -> str:

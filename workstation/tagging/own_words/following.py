@@ -104,10 +104,7 @@ class _KnownSoFar:
                     self._carried[word.name] = Known(here.values, How.CARRIED)
                 else:
                     self._carried.pop(word.name, None)
-        return {name: found[name] for name in sorted(found, key=self._place)} if len(found) > 1 else found
-
-    def _place(self, name: str) -> tuple[int, str]:
-        return self._order.get(name, len(self._order)), name
+        return dict(sorted(found.items(), key=lambda each: (self._order.get(each[0], len(self._order)), each[0])))
 
     def _follows(self, word: OwnWord, found: Mapping[str, Known]) -> Known | None:
         for follows in word.follows:
