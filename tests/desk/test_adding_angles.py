@@ -19,8 +19,8 @@ from tests.desk.driver import press
 from tests.desk.two_films import END_ZONE, HIGH, RATE, SNAPS, film_evening, game_of, seconds_of_evening
 from workstation.desk.beside import BesideMode
 from workstation.tagging.angles import FIRST
-from workstation.tagging.model import CameraPlace, SequenceItem, ShotKind
-from workstation.tagging.operations import AddSequence, ChangeShots
+from workstation.tagging.model import CameraPlace, Sequence, SequenceItem, ShotKind
+from workstation.tagging.operations import AddRecord, ChangeShots
 
 FURTHER = 1
 
@@ -280,7 +280,7 @@ def test_a_sequence_is_exported_from_the_angles_that_are_chosen_whichever_is_loo
 
 def sequence_of(qtbot, window, item: SequenceItem):
     """The Sequence room with one play of a sequence chosen."""
-    window.session.do_on_whole(AddSequence("Disputed", (item,)))
+    window.session.do_on_whole(AddRecord(Sequence(0, "Disputed", (item,))))
     window.go_to("Sequence")
     room = window.room
     qtbot.waitUntil(lambda: room.editor.reel.count() == 1)

@@ -12,8 +12,8 @@ import pytest
 
 from workstation.football.plays import Play, PlayKind
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Heading, MomentKind
-from workstation.tagging.operations import AddMoment, AddNote, AddPlay, RemovePlay, SetHeading
+from workstation.tagging.model import Heading, MomentKind, Note
+from workstation.tagging.operations import AddMoment, AddPlay, AddRecord, RemovePlay, SetHeading
 
 
 @pytest.fixture
@@ -51,7 +51,7 @@ def test_every_action_on_a_full_disk(qtbot, window, small_game, small_disk):
     first, plays = game.film.sources[0].first, game.plays
     actions = {
         "play": lambda: session.do(AddPlay(Play(PlayKind.RUN, gain=3.0, comment="x" * 3000), None)),
-        "note": lambda: session.do(AddNote(first, "a long note " * 2000)),
+        "note": lambda: session.do(AddRecord(Note(0, first, "a long note " * 2000))),
         "moment": lambda: session.do(AddMoment(MomentKind.SIGNAL, first)),
         "heading": lambda: session.do(SetHeading(Heading(title="Another " * 500, home="A", visitors="B"))),
         "remove": lambda: session.do(RemovePlay(session.game.plays[-1].id)),
@@ -88,7 +88,7 @@ def test_every_action_on_a_full_disk(qtbot, window, small_game, small_disk):
     assert not [each.name for each in small_disk.iterdir() if each.suffix in (".json", ".xlsx", ".png")
                 or ".part" in each.name]
     filler.unlink()
-    assert session.do(AddNote(first, "there is room again")) is not None
+    assert session.do(AddRecord(Note(0, first, "there is room again"))) is not None
     window.close_game()
     with GameFile.open(path, read_only=True) as again:
         assert [tag.play for tag in again.game.plays] == [tag.play for tag in kept.plays]

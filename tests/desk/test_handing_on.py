@@ -15,8 +15,8 @@ from tests.desk.test_sequence_in_the_window import sequence  # noqa: F401 - a fi
 from tests.footage import run
 from workstation.delivery.pack import MANIFEST
 from workstation.delivery.sequence import Form
-from workstation.tagging.model import Drawing, DrawingKind, MomentKind, SequenceItem
-from workstation.tagging.operations import AddMoment, AddRecord, AddSequence
+from workstation.tagging.model import Drawing, DrawingKind, MomentKind, Sequence, SequenceItem
+from workstation.tagging.operations import AddMoment, AddRecord
 
 SPAN = SequenceItem(2, -1.0, -3.0)      # the second play, 12 to 16 s of the film
 
@@ -28,7 +28,7 @@ def drawn(qtbot, sequence):  # noqa: F811
     for seconds in (13, 15.5):
         session.do(
             AddRecord(Drawing(0, DrawingKind.ARROW, session.film.instant_at(seconds), ((0.2, 0.2), (0.8, 0.8)))))
-    session.do(AddSequence("Drawn", (SPAN,)))
+    session.do(AddRecord(Sequence(0, "Drawn", (SPAN,))))
     qtbot.waitUntil(lambda: sequence.room.editor.reel.count() == 1, timeout=5000)
     return sequence
 
@@ -62,7 +62,7 @@ def test_the_film_runs_as_filmed_unless_a_person_asks_it_to_stand_still(qtbot, d
 
 
 def test_nothing_is_offered_to_stand_still_for_without_drawings(qtbot, sequence):  # noqa: F811
-    sequence.session.do(AddSequence("Plain", (SPAN,)))
+    sequence.session.do(AddRecord(Sequence(0, "Plain", (SPAN,))))
     qtbot.waitUntil(lambda: sequence.room.editor.reel.count() == 1, timeout=5000)
     assert not sequence.room.exporting.freeze.isVisible()
 
@@ -73,7 +73,8 @@ def packets_in(path) -> int:
 
 
 def test_copies_are_exact_in_every_player_where_a_person_asks_for_it(qtbot, sequence, tmp_path):  # noqa: F811
-    sequence.session.do(AddSequence("Exact", (SequenceItem(2, -1.3, -3.0),)))      # begins between two keyframes
+    between_keyframes = SequenceItem(2, -1.3, -3.0)
+    sequence.session.do(AddRecord(Sequence(0, "Exact", (between_keyframes,))))
     qtbot.waitUntil(lambda: sequence.room.editor.reel.count() == 1, timeout=5000)
     panel = sequence.room.exporting
     assert not panel.every_player.isVisible() and not panel.every_player.isChecked()
@@ -114,7 +115,7 @@ def test_a_pack_names_foul_quarter_clock_and_score(qtbot, sequence, tmp_path):  
     session = sequence.session
     # in the shot of the seventh play
     session.do(AddMoment(MomentKind.RESULT_SHOWN, session.film.instant_at(63.5)))
-    session.do(AddSequence("Dispute", (SequenceItem(7),)))
+    session.do(AddRecord(Sequence(0, "Dispute", (SequenceItem(7),))))
     qtbot.waitUntil(lambda: sequence.room.editor.reel.count() == 1, timeout=5000)
     write(qtbot, sequence, Form.PACK, tmp_path)
     cover, manifest = text_of(tmp_path / "Dispute" / "cover.pdf"), json.loads(

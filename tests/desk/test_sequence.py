@@ -33,7 +33,7 @@ from workstation.season.finder import FactBook, Filter, counted, find, sentence
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.layout import FilmLayout
 from workstation.tagging.model import Decision, Game, PlayTag, Sequence, SequenceItem, Verdict
-from workstation.tagging.operations import AddSequence
+from workstation.tagging.operations import AddRecord
 
 
 @pytest.fixture
@@ -277,7 +277,7 @@ def test_plays_are_added_by_hand_with_the_two_before_and_all_at_once(qtbot, room
 
 
 def test_plays_are_reordered_and_taken_out(qtbot, room):
-    room.session.do(AddSequence("Third downs", tuple(SequenceItem(n) for n in (4, 7, 10))))
+    room.session.do(AddRecord(Sequence(0, "Third downs", tuple(SequenceItem(n) for n in (4, 7, 10)))))
     qtbot.waitUntil(lambda: room.editor.reel.count() == 3)
     room.editor.reel.setFocus()
     room.editor.reel.setCurrentRow(0)
@@ -312,7 +312,7 @@ def test_sequences_are_named_switched_and_deleted(qtbot, room):
 
 
 def test_handles_are_trimmed_with_keys_and_with_the_mouse(qtbot, room):
-    room.session.do(AddSequence("One", (SequenceItem(3),)))
+    room.session.do(AddRecord(Sequence(0, "One", (SequenceItem(3),))))
     qtbot.waitUntil(lambda: room.editor.reel.count() == 1)
     room.editor.reel.setFocus()
     press(qtbot, room, Qt.Key.Key_7)
@@ -332,7 +332,7 @@ def test_handles_are_trimmed_with_keys_and_with_the_mouse(qtbot, room):
 
 def test_the_sequence_plays_through_as_one_film(qtbot, room):
     items = tuple(SequenceItem(play, -3.0, -4.4) for play in (2, 9, 5))     # 0.6 seconds of each
-    room.session.do(AddSequence("Short", items))
+    room.session.do(AddRecord(Sequence(0, "Short", items)))
     qtbot.waitUntil(lambda: room.editor.reel.count() == 3)
     places, times = [], []
     room.through.reached.connect(places.append)
@@ -346,7 +346,7 @@ def test_the_sequence_plays_through_as_one_film(qtbot, room):
 
 
 def test_pausing_ends_playing_through(qtbot, room):
-    room.session.do(AddSequence("Two", (SequenceItem(2), SequenceItem(3))))
+    room.session.do(AddRecord(Sequence(0, "Two", (SequenceItem(2), SequenceItem(3)))))
     qtbot.waitUntil(lambda: room.editor.reel.count() == 2)
     press(qtbot, room, Qt.Key.Key_Space, Qt.KeyboardModifier.ShiftModifier)
     qtbot.waitUntil(lambda: room.session.playing, timeout=5000)
@@ -468,7 +468,7 @@ def test_stopping_an_export_leaves_nothing_half_written(tagged, tmp_path):
 def test_a_failed_export_says_why_and_the_room_goes_on(qtbot, room, tmp_path):
     blocked = tmp_path / "a file"
     blocked.write_text("not a folder")
-    room.session.do(AddSequence("One", (SequenceItem(3),)))
+    room.session.do(AddRecord(Sequence(0, "One", (SequenceItem(3),))))
     qtbot.waitUntil(lambda: room.editor.reel.count() == 1)
     room.exporting.folder.setText(str(blocked))
     with qtbot.waitSignal(room.desk.jobs.finished, timeout=20000):

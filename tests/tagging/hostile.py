@@ -32,7 +32,8 @@ from typing import Any
 from tests.tagging.builders import at, full_game, source
 from workstation.tagging import store
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.operations import AddNote, AddSources
+from workstation.tagging.model import Note
+from workstation.tagging.operations import AddRecord, AddSources
 
 SECONDS = 10
 MEMORY = 3 << 30
@@ -240,7 +241,7 @@ def attempt(name: str, path: Path) -> str:
                 while file.redo():
                     pass
                 if file.game.film.sources:
-                    file.do(AddNote(file.game.film.sources[0].first, "still works"))
+                    file.do(AddRecord(Note(0, file.game.film.sources[0].first, "still works")))
     except ours:
         return "refused"
     return "right"
@@ -349,9 +350,9 @@ def make(folder: Path) -> Path:
     folder.mkdir()
     path = folder / "Friday.game"
     with GameFile.create(path, game=full_game(folder)) as file:
-        file.do(AddNote(at(5), "one"))
+        file.do(AddRecord(Note(0, at(5), "one")))
         file.do(AddSources((source("s7", folder),)))
-        file.do(AddNote(at(6), "two"))
+        file.do(AddRecord(Note(0, at(6), "two")))
         file.undo()
     for backup in folder.glob("*.backup-*"):
         backup.unlink()

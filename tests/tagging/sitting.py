@@ -22,7 +22,9 @@ from workstation.tagging.model import (
     Game,
     Match,
     MomentKind,
+    Note,
     Remark,
+    Sequence,
     SequenceItem,
     Shot,
     ShotKind,
@@ -175,7 +177,7 @@ def remove_play(choose, game, folder):
 
 
 def add_note(choose, game, folder):
-    return ops.AddNote(_moment(choose, game), choose.choice(["look here", "x" * 5000, ""]))
+    return ops.AddRecord(Note(0, _moment(choose, game), choose.choice(["look here", "x" * 5000, ""])))
 
 
 def change_note(choose, game, folder):
@@ -230,7 +232,7 @@ def clear_decision(choose, game, folder):
 
 
 def add_sequence(choose, game, folder):
-    return ops.AddSequence("third downs", tuple(SequenceItem(tag.id, 1.5) for tag in game.plays[:3]))
+    return ops.AddRecord(Sequence(0, "third downs", tuple(SequenceItem(tag.id, 1.5) for tag in game.plays[:3])))
 
 
 def change_sequence(choose, game, folder):

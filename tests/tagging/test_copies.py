@@ -10,13 +10,14 @@ from tests.tagging.builders import at, full_game
 from workstation import commands
 from workstation.tagging.backups import listed
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.operations import AddNote
+from workstation.tagging.model import Note
+from workstation.tagging.operations import AddRecord
 
 
 def change(path, *texts, undo=0):
     with GameFile.open(path) as file:
         for number, text in enumerate(texts):
-            file.do(AddNote(at(number), text))
+            file.do(AddRecord(Note(0, at(number), text)))
         for _ in range(undo):
             file.undo()
 
@@ -69,11 +70,11 @@ def test_a_game_that_a_synchronising_folder_replaced_is_told_by_its_backup(path,
 def test_a_copy_made_in_the_middle_of_a_sitting(path):
     other = path.with_name("copy.game")
     with GameFile.open(path) as file:
-        file.do(AddNote(at(1), "before the copy"))
+        file.do(AddRecord(Note(0, at(1), "before the copy")))
         shutil.copyfile(path, other)
         shutil.copyfile(path.with_name("Friday.game-wal"), path.with_name("copy.game-wal"))
         assert apart(other) == {}
-        file.do(AddNote(at(2), "after the copy"))
+        file.do(AddRecord(Note(0, at(2), "after the copy")))
     assert apart(path) == apart(other) == {}
     change(other, "apart", "and again")
     assert apart(path) == {other.name: 2}

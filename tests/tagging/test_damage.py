@@ -24,8 +24,8 @@ from workstation.tagging.gamefile import (
     NewerGameFile,
     NotAGameFile,
 )
-from workstation.tagging.model import Game
-from workstation.tagging.operations import AddNote, SetHeading
+from workstation.tagging.model import Game, Note
+from workstation.tagging.operations import AddRecord, SetHeading
 from workstation.tagging.serialise import from_plain
 
 SAMPLES = Path(__file__).parent / "samples"
@@ -36,8 +36,8 @@ def game_path(tmp_path):
     """A closed game file with a healthy backup beside it, and a short history."""
     path = tmp_path / "Friday.game"
     with GameFile.create(path, game=full_game(tmp_path)) as file:
-        file.do(AddNote(at(5), "a note with a rare word: quincunx"))
-        file.do(AddNote(at(6), "second"))
+        file.do(AddRecord(Note(0, at(5), "a note with a rare word: quincunx")))
+        file.do(AddRecord(Note(0, at(6), "second")))
         file.undo()
     return path
 
@@ -157,7 +157,7 @@ def test_altered_history_still_opens_and_says_where_undo_ends(game_path):
         with pytest.raises(CannotSave, match="step 1 of the history is altered"):
             file.undo()
         assert file.game is before
-        file.do(AddNote(at(9), "work goes on"))
+        file.do(AddRecord(Note(0, at(9), "work goes on")))
 
 
 def test_any_flipped_bit_is_found_or_does_no_harm(game_path):
@@ -244,7 +244,7 @@ def test_backups_are_how_each_sitting_left_the_game(game_path):
 def test_a_long_sitting_is_backed_up_on_the_way(file):
     file._backups._thread and file._backups._thread.join()
     for number in range(backups.EVERY + 1):
-        file.do(AddNote(at(number), "again"))
+        file.do(AddRecord(Note(0, at(number), "again")))
     file._backups._thread.join()
     newest = listed(file.path)[0]
     assert newest.revision >= backups.EVERY
@@ -263,7 +263,7 @@ def test_a_backup_that_cannot_be_written_is_told_and_stops_nothing(file):
     file.path.with_name(f".{file.path.name}.backup").mkdir()
     file._backups.keep(file._revision + 1)
     assert "could not be written" in file.backup_problem
-    file.do(AddNote(at(1), "work goes on"))
+    file.do(AddRecord(Note(0, at(1), "work goes on")))
 
 
 def test_the_backup_of_a_former_game_of_that_name_is_kept(tmp_path):

@@ -18,8 +18,8 @@ from tests.tagging.builders import at, full_game, source
 from workstation.football.plays import Play, PlayKind
 from workstation.tagging import rules, store
 from workstation.tagging.gamefile import CannotSave, GameFile, InvalidOperation, ReadOnly
-from workstation.tagging.model import Heading, Moment, MomentKind
-from workstation.tagging.operations import AddMoment, AddNote, AddPlay, AddSources, RemoveRecord, SetHeading, several
+from workstation.tagging.model import Heading, Moment, MomentKind, Note
+from workstation.tagging.operations import AddMoment, AddPlay, AddRecord, AddSources, RemoveRecord, SetHeading, several
 from workstation.tagging.records import Kind
 
 SNAP = AddMoment(MomentKind.SNAP, at(3))
@@ -41,7 +41,7 @@ def test_a_whole_game_goes_in_and_comes_out_the_same(tmp_path):
 @pytest.mark.parametrize("name", ["Fri #1? 50%.game", "Überfüllt 🏈.game", "no suffix", "'; DROP TABLE record;.game"])
 def test_any_name_will_do(tmp_path, name):
     with GameFile.create(tmp_path / name, game=full_game(tmp_path)) as file:
-        file.do(AddNote(at(1), "x"))
+        file.do(AddRecord(Note(0, at(1), "x")))
     with GameFile.open(tmp_path / name) as file:
         assert file.can_undo == "write a note"
 
@@ -103,13 +103,13 @@ def test_undo_and_redo_speak_of_what_they_would_do(file):
     assert (file.can_undo, file.can_redo) == ("tag play 1", None)
     file.undo()
     assert (file.can_undo, file.can_redo) == ("mark snap", "tag play 1")
-    file.do(AddNote(at(1), "instead"))
+    file.do(AddRecord(Note(0, at(1), "instead")))
     assert (file.can_undo, file.can_redo) == ("write a note", None)
 
 
 def test_history_survives_a_restart(file):
     file.do(SNAP)
-    file.do(AddNote(at(1), "text"))
+    file.do(AddRecord(Note(0, at(1), "text")))
     file.undo()
     snapshot = file.game
     file.close()
@@ -219,7 +219,7 @@ def test_the_second_opener_reads_and_is_told_who_writes(file):
         assert second.can_undo is None
         with pytest.raises(ReadOnly, match="open for changes by"):
             second.do(SNAP)
-    file.do(AddNote(at(2), "the first one goes on"))
+    file.do(AddRecord(Note(0, at(2), "the first one goes on")))
     file.close()
     with GameFile.open(file.path) as third:
         assert not third.read_only
@@ -269,7 +269,7 @@ def test_a_folder_without_shared_memory_gets_another_journal(tmp_path, monkeypat
     with GameFile.create(tmp_path / "a.game", game=full_game(tmp_path)) as file:
         assert file.journal == "delete"
         assert file._connection.execute("PRAGMA synchronous").fetchone() == (3,)  # EXTRA
-        file.do(AddNote(at(1), "kept"))
+        file.do(AddRecord(Note(0, at(1), "kept")))
         file.undo()
         file.redo()
     with GameFile.open(tmp_path / "a.game") as file:
@@ -282,7 +282,7 @@ def test_a_log_left_by_a_crash_is_read_where_there_is_no_shared_memory(tmp_path,
     with GameFile.open(crashed) as file:
         assert file.journal == "delete"
         assert [note.text for note in file.game.notes][-1] == "only in the log"
-        file.do(AddNote(at(599.5, "s2"), "and on"))
+        file.do(AddRecord(Note(0, at(599.5, "s2"), "and on")))
     with GameFile.open(crashed) as file:
         assert [note.text for note in file.game.notes][-2:] == ["only in the log", "and on"]
 
@@ -301,7 +301,7 @@ def _crashed(folder: Path) -> Path:
     """A game file as a crash leaves it: the last action only in the write-ahead log."""
     with GameFile.create(folder / "a.game", game=full_game(folder)) as file:
         file._connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-        file.do(AddNote(at(599, "s2"), "only in the log"))
+        file.do(AddRecord(Note(0, at(599, "s2"), "only in the log")))
         (folder / "crashed").mkdir()
         for suffix in ("", "-wal"):
             shutil.copy(folder / f"a.game{suffix}", folder / "crashed" / f"a.game{suffix}")
@@ -330,7 +330,7 @@ def test_a_full_disk_loses_nothing_and_says_so(small_disk):
         for number in range(1000):
             before = file.game
             try:
-                file.do(AddNote(at(5), f"{number}: " + "x" * 20_000))
+                file.do(AddRecord(Note(0, at(5), f"{number}: " + "x" * 20_000)))
             except CannotSave as error:
                 assert "the disk is full" in str(error)
                 break
@@ -343,7 +343,7 @@ def test_a_full_disk_loses_nothing_and_says_so(small_disk):
             assert reader.game == before
         for other in small_disk.glob("*backup*"):
             other.unlink()
-        file.do(AddNote(at(5), "there is room again"))
+        file.do(AddRecord(Note(0, at(5), "there is room again")))
         after = file.game
         (small_disk / "filler").write_bytes(b"x" * 100)
         with suppress(OSError), (small_disk / "filler").open("ab", buffering=0) as filler:
@@ -370,10 +370,10 @@ def test_a_full_page_budget_is_a_full_disk(file):
     file._connection.execute(f"PRAGMA max_page_count={pages + 2}")
     before = file.game
     with pytest.raises(CannotSave, match="the disk is full"):
-        file.do(AddNote(at(5), "x" * 50_000))
+        file.do(AddRecord(Note(0, at(5), "x" * 50_000)))
     assert file.game is before
     file._connection.execute("PRAGMA max_page_count=100000")
-    file.do(AddNote(at(5), "x" * 50_000))
+    file.do(AddRecord(Note(0, at(5), "x" * 50_000)))
 
 
 def test_a_folder_that_cannot_be_written_opens_for_reading(tmp_path):
@@ -399,9 +399,9 @@ def test_a_folder_that_cannot_be_written_opens_for_reading(tmp_path):
 
 def test_a_text_too_long_for_any_game_is_refused(file):
     with pytest.raises(InvalidOperation, match="too long"):
-        file.do(AddNote(at(1), "x" * 1_000_001))
+        file.do(AddRecord(Note(0, at(1), "x" * 1_000_001)))
     assert len(json.dumps("🏈")) * rules.MAX_TEXT < store.LARGEST_VALUE  # the longest text as it is stored
-    file.do(AddNote(at(1), "🏈" * 100_000))
+    file.do(AddRecord(Note(0, at(1), "🏈" * 100_000)))
     with pytest.raises(CannotSave, match="too long"):
         file.do(SetHeading(Heading(title="x" * store.LARGEST_VALUE)))
     file.close()
@@ -458,7 +458,7 @@ def test_closing_lets_go_of_everything(tmp_path):
 
     def sitting() -> tuple[int, int]:
         with GameFile.open(path) as file:
-            file.do(AddNote(at(1), "x"))
+            file.do(AddRecord(Note(0, at(1), "x")))
             with GameFile.open(path):
                 pass
         return len(os.listdir("/proc/self/fd")), threading.active_count()

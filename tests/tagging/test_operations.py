@@ -24,10 +24,8 @@ from workstation.tagging.model import (
 )
 from workstation.tagging.operations import (
     AddMoment,
-    AddNote,
     AddPlay,
     AddRecord,
-    AddSequence,
     AddShots,
     AddSources,
     ChangePlay,
@@ -102,7 +100,7 @@ def test_shots_follow_the_film_they_lie_on(file):
 
 def test_a_tagged_source_is_not_removed_by_accident(file):
     file.do(AddPlay(RUN, shot=1))
-    file.do(AddNote(at(2), "look"))
+    file.do(AddRecord(Note(0, at(2), "look")))
     refused(file, RemoveSources(("s1",)), "3 shots, 1 note tagged on s1")
     file.do(RemoveSources(("s1",), with_tags=True))
     assert (file.game.shots, file.game.notes) == ((), ())
@@ -304,7 +302,7 @@ def test_a_play_is_changed_and_filmed_by_another_shot(file):
 def test_a_removed_play_leaves_its_sequences(file):
     file.do(AddPlay(RUN))
     file.do(AddPlay(PASS))
-    file.do(AddSequence("both", (SequenceItem(1), SequenceItem(2, 1.5))))
+    file.do(AddRecord(Sequence(0, "both", (SequenceItem(1), SequenceItem(2, 1.5)))))
     file.do(RemovePlay(1))
     assert file.game.sequences[0].items == (SequenceItem(2, 1.5),)
     file.undo()
@@ -315,12 +313,12 @@ def test_a_removed_play_leaves_its_sequences(file):
 
 
 def test_notes(file):
-    file.do(AddNote(at(3), "look", at(4)))
+    file.do(AddRecord(Note(0, at(3), "look", at(4))))
     file.do(ChangeRecord(Note(1, at(5), "look again")))
     assert file.game.notes == (Note(1, at(5), "look again"),)
-    refused(file, AddNote(at(3), "  "), "no text")
-    refused(file, AddNote(at(3), "x", at(2)), "end before it starts")
-    refused(file, AddNote(at(3), "half \ud83c"), "half a character")
+    refused(file, AddRecord(Note(0, at(3), "  ")), "no text")
+    refused(file, AddRecord(Note(0, at(3), "x", at(2))), "end before it starts")
+    refused(file, AddRecord(Note(0, at(3), "half \ud83c")), "half a character")
     refused(file, ChangeRecord(Note(2, at(5), "none")), "no note 2")
 
 
@@ -349,11 +347,11 @@ def test_decisions(file):
 
 def test_sequences(file):
     file.do(AddPlay(RUN))
-    file.do(AddSequence("one"))
+    file.do(AddRecord(Sequence(0, "one")))
     file.do(ChangeRecord(Sequence(1, "two", (SequenceItem(1),))))
     assert file.game.sequences == (Sequence(1, "two", (SequenceItem(1),)),)
-    refused(file, AddSequence("bad", (SequenceItem(9),)), "no play 9")
-    refused(file, AddSequence("bad", (SequenceItem(1, float("inf")),)), "lead_in: expected a number")
+    refused(file, AddRecord(Sequence(0, "bad", (SequenceItem(9),))), "no play 9")
+    refused(file, AddRecord(Sequence(0, "bad", (SequenceItem(1, float("inf")),))), "lead_in: expected a number")
 
 
 def test_the_heading(file):
@@ -370,8 +368,9 @@ def test_a_whole_game_goes_only_into_an_empty_file(file):
 def test_what_is_undone_has_a_name_that_people_use(file):
     said = []
     for operation in (
-        AddPlay(RUN, shot=1), ChangePlay(1, PASS), FilmPlay(1, None), AddPlay(RUN), MovePlay(2, 0), AddNote(at(1), "x"),
-        AddMoment(MomentKind.CHAINS_SET, at(1)), MergeShots((1, 2)), RemoveShots((1, 3)), RemovePlay(1),
+        AddPlay(RUN, shot=1), ChangePlay(1, PASS), FilmPlay(1, None), AddPlay(RUN), MovePlay(2, 0),
+        AddRecord(Note(0, at(1), "x")), AddMoment(MomentKind.CHAINS_SET, at(1)),
+        MergeShots((1, 2)), RemoveShots((1, 3)), RemovePlay(1),
     ):
         file.do(operation)
         said.append(file.can_undo)
@@ -396,7 +395,7 @@ class Forgetful:
 
 def test_the_rules_hold_whatever_an_operation_forgets(file):
     file.do(AddPlay(RUN, shot=1))
-    file.do(AddSequence("one", (SequenceItem(1),)))
+    file.do(AddRecord(Sequence(0, "one", (SequenceItem(1),))))
     refused(file, Forgetful(Kind.PLAY, 1), "sequence 'one': there is no play 1")
     refused(file, Forgetful(Kind.SHOT, 1), "play 1: there is no shot 1")
 

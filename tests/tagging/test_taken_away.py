@@ -13,7 +13,8 @@ import pytest
 from tests.tagging.builders import at, full_game
 from workstation.tagging.backups import listed
 from workstation.tagging.gamefile import CannotSave, GameFile
-from workstation.tagging.operations import AddNote
+from workstation.tagging.model import Note
+from workstation.tagging.operations import AddRecord
 
 ACTIONS = 12
 
@@ -23,10 +24,10 @@ def path(tmp_path):
     path = tmp_path / "Friday.game"
     with GameFile.create(path, game=full_game(tmp_path)) as file:
         for number in range(60):        # more than one page, and a backup
-            file.do(AddNote(at(number % 500), f"before {number} " + "x" * 200))
+            file.do(AddRecord(Note(0, at(number % 500), f"before {number} " + "x" * 200)))
     shutil.copyfile(path, tmp_path / "old copy")
     with GameFile.open(path) as file:
-        file.do(AddNote(at(500), "on another day"))
+        file.do(AddRecord(Note(0, at(500), "on another day")))
     return path
 
 
@@ -101,7 +102,7 @@ def test_what_is_called_saved_is_found_again(path, way, when):
     for number in range(ACTIONS):
         if number == when:
             way(path)
-        file.do(AddNote(at(number), f"after {number}"))
+        file.do(AddRecord(Note(0, at(number), f"after {number}")))
         said.append(f"after {number}")
         told.append(file.moved)
     if when == ACTIONS:
@@ -124,7 +125,7 @@ def test_what_is_called_saved_is_found_again(path, way, when):
     assert len(notes(found)) == len(set(notes(found)))
     with GameFile.open(found) as again:     # it goes on like any game
         assert not again.read_only
-        again.do(AddNote(at(1), "later"))
+        again.do(AddRecord(Note(0, at(1), "later")))
     if way in (replace, replace_all, overwrite):    # what the other program put there is left as it put it
         assert path.read_bytes() == path.with_name("old copy").read_bytes()
         assert not path.with_name("Friday.game-wal").exists()
@@ -133,9 +134,9 @@ def test_what_is_called_saved_is_found_again(path, way, when):
 
 def test_touching_the_file_is_no_loss(path):
     with GameFile.open(path) as file:
-        file.do(AddNote(at(1), "one"))
+        file.do(AddRecord(Note(0, at(1), "one")))
         os.utime(path, (1, 1))
-        file.do(AddNote(at(2), "two"))
+        file.do(AddRecord(Note(0, at(2), "two")))
         assert file.moved is None
     assert {"one", "two"} <= set(notes(path))
 
@@ -146,9 +147,9 @@ def test_without_room_for_a_rescue_the_action_is_refused_and_the_game_kept(path,
     tmp_path.rename(moved)
     monkeypatch.setattr(Path, "home", lambda: tmp_path / "nowhere")
     with pytest.raises(CannotSave, match="no rescue file"):
-        file.do(AddNote(at(1), "one"))
+        file.do(AddRecord(Note(0, at(1), "one")))
     tmp_path.mkdir()
-    file.do(AddNote(at(1), "one"))
+    file.do(AddRecord(Note(0, at(1), "one")))
     file.close()
     assert "one" in notes(file.path)
     moved.joinpath("x").touch()
@@ -162,7 +163,7 @@ def test_the_rescue_goes_home_where_the_folder_is_gone(path, monkeypatch, tmp_pa
     sources = [source.path for source in file.game.film.sources]
     moved = tmp_path.with_name(f"{tmp_path.name} moved")
     tmp_path.rename(moved)
-    file.do(AddNote(at(1), "one"))
+    file.do(AddRecord(Note(0, at(1), "one")))
     file.close()
     moved.rename(tmp_path)
     assert file.path.parent == home
@@ -175,7 +176,7 @@ def test_backups_are_copied_from_what_is_open_with_its_mode(path):
     path.chmod(0o600)
     with GameFile.open(path) as file:
         for number in range(120):
-            file.do(AddNote(at(number), f"new {number}"))
+            file.do(AddRecord(Note(0, at(number), f"new {number}")))
         file._backups._thread.join()
         path.rename(path.with_name("elsewhere.game"))
         shutil.copyfile(path.with_name("old copy"), path)
@@ -198,16 +199,16 @@ def test_a_network_folder_that_goes_away_and_comes_back(tmp_path, monkeypatch):
         path = share / "Friday.game"
         file = GameFile.create(path, game=full_game(share))
         sources = [source.path for source in file.game.film.sources]
-        file.do(AddNote(at(1), "before"))
+        file.do(AddRecord(Note(0, at(1), "before")))
         subprocess.run(["mount", "--bind", str(share), str(again)], check=True)
         subprocess.run(["umount", "-l", str(share)], check=True)
         mounted = False
         assert not list(share.iterdir())
-        file.do(AddNote(at(2), "while it was away"))
+        file.do(AddRecord(Note(0, at(2), "while it was away")))
         assert file.path.parent == home and str(path) in file.moved
         subprocess.run(["mount", "--bind", str(again), str(share)], check=True)
         mounted = True
-        file.do(AddNote(at(3), "when it was back"))
+        file.do(AddRecord(Note(0, at(3), "when it was back")))
         file.close()
         assert {"before", "while it was away", "when it was back"} <= set(notes(file.path))
         assert "before" in notes(path)      # as the share had it

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QWidget
 from ...film.time import Instant
 from ...tagging.layout import layout_of
 from ...tagging.model import DrawingKind, Note, Remark
-from ...tagging.operations import AddNote, ChangeRecord, RemoveRecord
+from ...tagging.operations import AddRecord, ChangeRecord, RemoveRecord
 from ...tagging.records import Kind
 from ..session import Session
 from ..timeline.lanes import CameraWorkLane, FindingsLane, NotesLane, RemarksLane
@@ -339,8 +339,8 @@ class ReviewRoom(ReviewLayout):
             self._unplaced = words
             self.session.notice.emit("The note is kept as soon as the picture is there.")
             return
-        operation = ChangeRecord(replace(about, text=words)) if isinstance(about, Note) else AddNote(about, words)
-        if self.session.do(operation):
+        said = replace(about, text=words) if isinstance(about, Note) else Note(0, about, words)
+        if self.session.do(ChangeRecord(said) if is_note else AddRecord(said)):
             self.session.notice.emit("Note changed" if is_note else "Note kept")
 
     def _keep_unplaced(self, at: Instant | None) -> None:

@@ -15,7 +15,7 @@ from ...film.time import Instant, spoken_time
 from ...tagging.angles import FIRST, layout_from
 from ...tagging.layout import FilmLayout, layout_of
 from ...tagging.model import MomentKind, Sequence, SequenceItem
-from ...tagging.operations import AddSequence, ChangeRecord, RemoveRecord
+from ...tagging.operations import AddRecord, ChangeRecord, RemoveRecord
 from ...tagging.records import Kind
 from ..keys import KeyButton
 from ..room import Desk
@@ -260,7 +260,7 @@ class SequenceEditor(SessionHolder, Wrapping):
     def new(self) -> None:
         """Make an empty sequence under a free name."""
         before = {sequence.id for sequence in self.session.game.sequences}
-        self.session.do(AddSequence(self._free_name()))
+        self.session.do(AddRecord(Sequence(0, self._free_name())))
         made = [sequence.id for sequence in self.session.game.sequences if sequence.id not in before]
         self._chosen = made[0] if made else self._chosen
         self.refresh()
@@ -302,7 +302,7 @@ class SequenceEditor(SessionHolder, Wrapping):
         if not new:
             self.session.notice.emit("Already in the sequence")
         elif sequence is None:
-            self.session.do(AddSequence(self._free_name(), new))
+            self.session.do(AddRecord(Sequence(0, self._free_name(), new)))
         else:
             self.session.do(ChangeRecord(replace(sequence, items=(*sequence.items, *new))))
         self.refresh()

@@ -66,6 +66,10 @@ class AddRecord:
                 return f"draw {named(self.value)}"
             case Remark():
                 return f"remark {self.value.word!r}"
+            case Note():
+                return "write a note"
+            case Sequence():
+                return f"make {named(self.value)}"
         return f"add {named(self.value)}"
 
     def apply(self, draft: GameDraft) -> None:

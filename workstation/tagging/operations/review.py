@@ -1,28 +1,11 @@
-"""Notes, decisions about findings, and sequences."""
+"""Decisions about findings."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...film.time import Instant
-from ..model import Decision, Game, Note, Sequence, SequenceItem
+from ..model import Decision, Game
 from ..records import GameDraft, InvalidOperation, Kind
-
-
-@dataclass(frozen=True, slots=True)
-class AddNote:
-    """Write a note at a moment, or over a span if `until` is given."""
-
-    at: Instant
-    text: str
-    until: Instant | None = None
-    id: int = 0
-
-    def describe(self, game: Game) -> str:
-        return "write a note"
-
-    def apply(self, draft: GameDraft) -> None:
-        draft.add(Note(self.id, self.at, self.text, self.until))
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,18 +35,3 @@ class ClearDecision:
 
     def apply(self, draft: GameDraft) -> None:
         draft.remove(Kind.DECISION, self.finding)
-
-
-@dataclass(frozen=True, slots=True)
-class AddSequence:
-    """Add a sequence of plays."""
-
-    name: str
-    items: tuple[SequenceItem, ...] = ()
-    id: int = 0
-
-    def describe(self, game: Game) -> str:
-        return f"make sequence {self.name}"
-
-    def apply(self, draft: GameDraft) -> None:
-        draft.add(Sequence(self.id, self.name, self.items))
