@@ -9,12 +9,7 @@ from fractions import Fraction
 import opentimelineio as otio
 
 from .segment import Part, Segment
-from .timecode import drops, first_frame, frame_count, source_drops, timecode
-
-
-def frames_into(part: Part, pts: int) -> int:
-    """Nominal pictures from the source's first to ``pts``."""
-    return round((pts - part.source.start_pts) * part.source.time_base * part.source.frame_rate)
+from .timecode import drops, first_frame, frame_at, frame_count, source_drops, timecode
 
 
 def _reels(parts: Sequence[Part]) -> dict[str, str]:
@@ -46,29 +41,24 @@ def cmx3600(title: str, segments: Sequence[Segment]) -> str:
     elapsed = Fraction(0)
     for number, (segment, part) in enumerate(parts, 1):
         source = part.source
-        begin = first_frame(source) + frames_into(part, part.start)
-        finish = first_frame(source) + frames_into(part, part.end)
-        drop = source_drops(source)
         start_at = record + round(elapsed * rate)
         elapsed += part.duration
-        lines.append(
-            f"{number:03}  {reels[source.id]:<8} B     C        "
-            f"{timecode(begin, source.frame_rate, drop)} {timecode(finish, source.frame_rate, drop)} "
-            f"{timecode(start_at, rate)} {timecode(record + round(elapsed * rate), rate)}")
+        lines.append(f"{number:03}  {reels[source.id]:<8} B     C        {_own_span(part)} "
+                     f"{timecode(start_at, rate)} {timecode(record + round(elapsed * rate), rate)}")
         lines.append(f"* FROM CLIP NAME: {' '.join(source.path.name.split())}")
         if segment.caption:
             lines.append(f"* COMMENT: {' '.join(segment.caption.split())}")
         for along in segment.beside if part is segment.parts[0] else ():
-            lines.append(f"* BESIDE IT, {' '.join(along.name.split())}: {_spoken_span(along.parts[0])}")
+            lines.append(f"* BESIDE IT, {' '.join(along.name.split())}: "     # the form has one picture track
+                         f"{' '.join(along.parts[0].source.path.name.split())} {_own_span(along.parts[0])}")
     return "\n".join(lines) + "\n"
 
 
-def _spoken_span(part: Part) -> str:
-    """A span of a source in its own timecode, for a comment: the form has one picture track."""
+def _own_span(part: Part) -> str:
+    """A span of a source in its own timecode."""
     source = part.source
-    begin, finish = (timecode(first_frame(source) + frames_into(part, pts), source.frame_rate, source_drops(source))
-                     for pts in (part.start, part.end))
-    return f"{' '.join(source.path.name.split())} {begin} {finish}"
+    return " ".join(timecode(frame_at(source, pts), source.frame_rate, source_drops(source))
+                    for pts in (part.start, part.end))
 
 
 def mixed_rates(segments: Sequence[Segment]) -> tuple[str, ...]:
@@ -110,16 +100,15 @@ def timeline(title: str, segments: Sequence[Segment]) -> otio.schema.Timeline:
 def _clip(segment: Segment, part: Part) -> otio.schema.Clip:
     source = part.source
     rate = float(source.frame_rate)
-    first = first_frame(source)
     total = round(source.duration * source.frame_rate)
-    begin, finish = frames_into(part, part.start), frames_into(part, part.end)
+    begin, finish = frame_at(source, part.start), frame_at(source, part.end)
     reference = otio.schema.ExternalReference(
         target_url=source.path.as_uri() if source.path.is_absolute() else source.path.as_posix(),
-        available_range=_range(first, total, rate))
-    clip = otio.schema.Clip(segment.label or source.path.stem, reference, _range(first + begin, finish - begin, rate))
+        available_range=_range(first_frame(source), total, rate))
+    clip = otio.schema.Clip(segment.label or source.path.stem, reference, _range(begin, finish - begin, rate))
     clip.metadata["play"] = dict(segment.fields)
     if segment.caption:
-        clip.markers.append(otio.schema.Marker(segment.caption, _range(first + begin, 1, rate)))
+        clip.markers.append(otio.schema.Marker(segment.caption, _range(begin, 1, rate)))
     return clip
 
 

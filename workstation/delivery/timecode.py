@@ -87,6 +87,11 @@ def first_frame(source: Source) -> int:
         return 0
 
 
+def frame_at(source: Source, pts: int) -> int:
+    """The time code frame count at a timestamp of a source, at its nominal rate."""
+    return first_frame(source) + round((pts - source.start_pts) * source.time_base * source.frame_rate)
+
+
 def source_drops(source: Source) -> bool:
     """Whether a source's time code leaves frame numbers out: as the camera counts, else where its rate has that."""
     said = _TIMECODE.match(source.timecode or "")
@@ -97,8 +102,7 @@ def timecode_at(source: Source, pts: int) -> str | None:
     """The camera's own time code at a timestamp, counted as the camera counts; None where it recorded none that can be
     read."""
     try:
-        first = frame_count(source.timecode or "", source.frame_rate)
+        frame_count(source.timecode or "", source.frame_rate)
     except ValueError:
         return None
-    into = round((pts - source.start_pts) * source.time_base * source.frame_rate)
-    return timecode(first + into, source.frame_rate, source_drops(source))
+    return timecode(frame_at(source, pts), source.frame_rate, source_drops(source))
