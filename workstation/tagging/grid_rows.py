@@ -5,13 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 
+from natsort import natsort_keygen, ns
 
-def natural(text: str) -> tuple[bool, list[tuple[int, float, str]]]:
-    """A key that sorts numbers within a text by their size; empty texts come last."""
-    parts: list[tuple[int, float, str]] = []
-    for number, letters in re.findall(r"(-?[0-9]+(?:\.[0-9]+)?)|([^0-9]+)", text.casefold()):
-        parts.append((0, float(number), "") if number else (1, 0.0, letters))
-    return not text, parts
+_natural = natsort_keygen(alg=ns.REAL | ns.NOEXP | ns.IGNORECASE)       # numbers within a text by their size
 
 
 def fits(cells: Sequence[str], words: str) -> bool:
@@ -29,5 +25,5 @@ def shown_rows(count: int, cells: Callable[[int], Sequence[str]], words: str = "
     if sorted_by is None:
         return rows
     filled = [row for row in rows if cells(row)[sorted_by]]
-    filled.sort(key=lambda row: natural(cells(row)[sorted_by]), reverse=descending)
+    filled.sort(key=lambda row: _natural(cells(row)[sorted_by]), reverse=descending)
     return filled + [row for row in rows if not cells(row)[sorted_by]]
