@@ -218,10 +218,8 @@ class Records:
                 for angle, film, of_film in zip(angles, films[1:], filmed[1:], strict=True))
         if Kind.PLAY in stale:
             parts["plays"] = tuple(sorted(self.values[Kind.PLAY].values(), key=lambda tag: (tag.order, tag.id)))
-        if Kind.DECISION in stale:
-            parts["decisions"] = tuple(self.values[Kind.DECISION][key] for key in sorted(self.values[Kind.DECISION]))
-        if Kind.SEQUENCE in stale:
-            parts["sequences"] = tuple(self.values[Kind.SEQUENCE][key] for key in sorted(self.values[Kind.SEQUENCE]))
+        for kind in stale & {Kind.DECISION, Kind.SEQUENCE}:
+            parts[f"{kind}s"] = tuple(self.values[kind][key] for key in sorted(self.values[kind]))
         if Kind.VOCABULARY in stale:
             parts["vocabulary"] = self.values[Kind.VOCABULARY].get(THE) or Vocabulary()
         if Kind.COMING in stale:
