@@ -26,7 +26,8 @@ import sys
 from pathlib import Path
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.records import Kind
-from workstation.tagging.row_matching import match, take_in, untagged
+from workstation.tagging.game_order import untagged
+from workstation.tagging.row_matching import match, take_in
 from workstation.tagging.sheets import read_sheet
 from workstation.football.rulebook import load_rulebook
 with GameFile.open(Path(sys.argv[1])) as file:

@@ -24,11 +24,12 @@ from workstation.film.film import Film
 from workstation.football.plays import Play, PlayKind
 from workstation.football.rulebook import load_rulebook
 from workstation.football.sheet import SheetRow, read_rows, write_rows
+from workstation.tagging.game_order import untagged
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Game, MomentKind, Shot, ShotKind
 from workstation.tagging.operations import AddMoment, AddPlay
 from workstation.tagging.records import Kind
-from workstation.tagging.row_matching import match, take_in, untagged
+from workstation.tagging.row_matching import match, take_in
 
 KINDS = (ShotKind.PLAY, ShotKind.DOWN_MARKER, ShotKind.SCOREBOARD, ShotKind.EXTRA, ShotKind.DOWN_MARKER)
 TRIES = 15

@@ -12,10 +12,11 @@ from workstation.football.field import Team
 from workstation.football.plays import Play, PlayKind
 from workstation.football.sheet import SheetRow
 from workstation.tagging import row_matching as matching
+from workstation.tagging.game_order import untagged
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.model import Game, PlayTag, Shot, ShotKind
 from workstation.tagging.records import Kind
-from workstation.tagging.row_matching import RowMatch, match, pins_named, take_in, untagged
+from workstation.tagging.row_matching import RowMatch, match, pins_named, take_in
 
 UNHURRIED = settings(deadline=None)  # a slow machine is no failure
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from ..football.plays import Play, PlayKind
 from .model import Game, Shot, ShotKind
 
@@ -48,27 +46,24 @@ def films_a_play(game: Game, shot_id: int) -> bool:
     return any(tag.shot == shot_id for tag in game.plays)
 
 
+def untagged(game: Game) -> tuple[Shot, ...]:
+    """The shots that film no play yet: what a sheet's rows are matched with."""
+    taken = {tag.shot for tag in game.plays}
+    return tuple(shot for shot in game.shots if shot.id not in taken)
+
+
 def next_play_shot(game: Game, start: int = 0) -> Shot | None:
     """The first shot from index *start* on that may show a play, tagged or not."""
-    return _first_play_shot(game.shots[start:])
+    return next((shot for shot in game.shots[start:] if shot.kind not in EXTRAS), None)
 
 
 def first_untagged_shot(game: Game) -> Shot | None:
     """The film's first shot that may show a play and has none."""
-    taken = _shots_with_plays(game)
-    return _first_play_shot(shot for shot in game.shots if shot.id not in taken)
+    return next((shot for shot in untagged(game) if shot.kind not in EXTRAS), None)
 
 
 def next_untagged_shot(game: Game) -> Shot | None:
     """The first shot after the last tagged one that may show a play: where tagging goes on."""
-    taken = _shots_with_plays(game)
+    taken = {tag.shot for tag in game.plays}
     last = max((index for index, shot in enumerate(game.shots) if shot.id in taken), default=-1)
     return next_play_shot(game, last + 1)
-
-
-def _shots_with_plays(game: Game) -> set[int | None]:
-    return {tag.shot for tag in game.plays}
-
-
-def _first_play_shot(shots: Iterable[Shot]) -> Shot | None:
-    return next((shot for shot in shots if shot.kind not in EXTRAS), None)

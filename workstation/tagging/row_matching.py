@@ -120,12 +120,6 @@ def take_in(game: Game, rows: Sequence[SheetRow], shot_of: Mapping[int, int | No
     return Several(f"take in a sheet of {len(rows)} plays", tuple(operations))
 
 
-def untagged(game: Game) -> tuple[Shot, ...]:
-    """Shots that film no play yet: what a sheet's rows are matched with."""
-    taken = {tag.shot for tag in game.plays}
-    return tuple(shot for shot in game.shots if shot.id not in taken)
-
-
 def pins_named(rows: Sequence[SheetRow], game: Game) -> dict[int, int]:
     """Pins for the rows whose column ``shot`` names their shot, by its number in film order from 1."""
     pins = {}

@@ -12,9 +12,10 @@ from ...football.notation import write
 from ...football.sheet import BadCell, SheetError, SheetRow
 from ...football.speaking import spoken_situation
 from ...football.tracker import track
+from ...tagging.game_order import untagged
 from ...tagging.own_words.importing import SheetWords, words_of_rows
 from ...tagging.records import Kind
-from ...tagging.row_matching import Pairing, match, pins_named, take_in, untagged
+from ...tagging.row_matching import Pairing, match, pins_named, take_in
 from ...tagging.sheet_columns import ColumnMatching, SheetCells
 from ..asking import ask_for_file
 from ..jobs import Jobs
