@@ -52,11 +52,6 @@ class CommandParser(argparse.ArgumentParser):
         sys.exit(2)
 
 
-def shows_all() -> bool:
-    """Whether standard output takes every character."""
-    return (sys.stdout.encoding or "").lower().replace("-", "") in ("utf8", "utf16")
-
-
 def bar_for(doing: str) -> Callable[[float], None]:
     """Progress on standard error, only where a person can see it."""
     if not sys.stderr.isatty():
@@ -84,7 +79,8 @@ def print_table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
 
 def say_json(value: object) -> None:
     """Print a value as JSON, with the characters that standard output takes."""
-    print(json.dumps(value, indent=1, ensure_ascii=not shows_all()))
+    takes_all = (sys.stdout.encoding or "").lower().replace("-", "") in ("utf8", "utf16")
+    print(json.dumps(value, indent=1, ensure_ascii=not takes_all))
 
 
 def existing(path: Path, wanted: str = "a game file") -> Path:

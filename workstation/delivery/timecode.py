@@ -10,15 +10,11 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from math import ceil
 
 from ..film.film import Source
 
 _TIMECODE = re.compile(r"^(\d{2}):([0-5]\d):([0-5]\d)([:;.])(\d{2,3})$")
-
-
-def counting_base(rate: Fraction) -> int:
-    """Frame numbers per second of time code: the rate rounded up to a whole number."""
-    return -(-rate.numerator // rate.denominator)
 
 
 def drops(rate: Fraction) -> bool:
@@ -34,7 +30,7 @@ def timecode(frames: int, rate: Fraction, drop: bool | None = None) -> str:
     >>> timecode(1800, Fraction(30000, 1001)), timecode(17982, Fraction(30000, 1001))
     ('00:01:00;02', '00:10:00;00')
     """
-    base = counting_base(rate)
+    base = ceil(rate)       # frame numbers per second
     drop = drops(rate) if drop is None else drop
     if drop and not drops(rate):
         raise ValueError(f"Drop-frame time code exists for 29.97 and 59.94 frames a second only, not {float(rate):g}")
@@ -63,7 +59,7 @@ def frame_count(label: str, rate: Fraction) -> int:
     if not match:
         raise ValueError(f"{label!r} is not time code; it looks like 01:00:00:00, or 01:00:00;00 for drop-frame")
     hours, minutes, seconds, frame = (int(match[i]) for i in (1, 2, 3, 5))
-    base = counting_base(rate)
+    base = ceil(rate)
     drop = match[4] != ":"
     if frame >= base:
         raise ValueError(f"{label!r} has frame {frame}, but there are only {base} in a second")

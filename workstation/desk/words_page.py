@@ -25,7 +25,6 @@ from ..tagging.own_words.editing import (
     follows_text,
     read_follows,
     read_spoken,
-    spoken_text,
 )
 from ..tagging.own_words.files import VocabularyError, load_vocabulary, save_vocabulary, user_words_folder
 from .keys import KeyButton
@@ -195,7 +194,7 @@ class WordsPage(SessionHolder, Wrapping):
             self.name.setText(word.name)
             self.kind.setCurrentIndex(list(WordKind).index(word.kind))
             self.about.setCurrentIndex(list(About).index(word.about))
-            self.spoken.setText(spoken_text(word.spoken))
+            self.spoken.setText(", ".join(word.spoken))
             self.carried.setChecked(word.carried)
             self.follows.setPlainText(follows_text(word.follows))
             self._fill_values()
@@ -208,7 +207,7 @@ class WordsPage(SessionHolder, Wrapping):
         self.values.setRowCount(len(word.values))
         for at, value in enumerate(word.values):
             self.values.setItem(at, 0, QTableWidgetItem(value.name))
-            self.values.setItem(at, 1, QTableWidgetItem(spoken_text(value.spoken)))
+            self.values.setItem(at, 1, QTableWidgetItem(", ".join(value.spoken)))
         if row >= 0:
             self.values.setCurrentCell(row, 0)
         for widget in (self.values, self.value_buttons):

@@ -118,11 +118,6 @@ class VocabularyDraft:
         return problems(self.vocabulary)
 
 
-_OF = {"this play": Of.THIS_PLAY, "the last play": Of.LAST_PLAY, "last play": Of.LAST_PLAY,
-       "the last play, where the ball came back": Of.LAST_IF_BALL_CAME_BACK,
-       "last play, where the ball came back": Of.LAST_IF_BALL_CAME_BACK}
-
-
 def follows_text(follows: Sequence[Follows]) -> str:
     """Rules as lines that :func:`read_follows` reads: ``hash of this play: left hash = field right``."""
     lines = []
@@ -141,7 +136,8 @@ def read_follows(text: str) -> tuple[Follows, ...]:
             continue
         head, _, tail = line.partition(":")
         found = re.fullmatch(r"\s*(.+?)\s+of\s+(.+?)\s*", head)
-        of = _OF.get(" ".join(found.group(2).split())) if found else None
+        play = " ".join(found.group(2).split()).removeprefix("the ") if found else ""
+        of = next((each for each in Of if each.value == play), None)
         if found is None or of is None:
             raise ValueError(f"line {number} of what it follows from: write it like \"hash of this play\", "
                              "\"hash of the last play\" or \"hash of the last play, where the ball came back\"")
@@ -155,11 +151,6 @@ def read_follows(text: str) -> tuple[Follows, ...]:
                 pairs.append((said, then))
         rules.append(Follows(found.group(1), of, tuple(pairs)))
     return tuple(rules)
-
-
-def spoken_text(spoken: Sequence[str]) -> str:
-    """Short forms in one line."""
-    return ", ".join(spoken)
 
 
 def read_spoken(text: str) -> tuple[str, ...]:
