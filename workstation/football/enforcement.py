@@ -340,11 +340,9 @@ def _after_change(rulebook: Rulebook, before: Situation, action: BallMovement, c
     lost = action.return_end is not None and theirs
     owner = DEFENSE if lost or (foul.by is OFFENSE and interfered) else action.holder
     if before.next is Next.TRY:
-        ruling = Ruling(OFFENSE)
-        ruling.next, ruling.kickoff_moved, ruling.result = Next.KICKOFF, before.kickoff_moved, "try no good"
         if foul.by is not DEFENSE:
             return _Penalty(clean, f"{rule.name} declined by rule")
-        return _Penalty(ruling, f"{rule.name} by the defense; the try is over")
+        return _Penalty(_over(before, action), f"{rule.name} by the defense; the try is over")
     at, spot = spot_after_change(rulebook, action, clean, phase, owner, foul, rule)
     if foul.by is owner and at == "spot of foul" and spot >= length:
         return _Penalty(safety(rulebook, OFFENSE), f"{rule.name} in the end zone, a safety")
