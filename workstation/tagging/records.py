@@ -199,14 +199,14 @@ class Records:
             ids: list[Id] = [THE, *(angle.id for angle in angles)]
             films = [Film(tuple(sources[each] for each in orders.get(id, ()))) for id in ids]
             parts["film"] = films[0]
-            stale |= _ON_FILM.keys()
+            stale |= ON_FILM.keys()
         if Kind.HEADING in stale:
             parts["heading"] = self.values[Kind.HEADING].get(THE) or Heading()
-        if on_film := stale & _ON_FILM.keys():
+        if on_film := stale & ON_FILM.keys():
             order = _order_in(films)
             filmed: list[dict[str, Any]] = [{} for _ in films]
             for kind in on_film:
-                start = _ON_FILM[kind]
+                start = ON_FILM[kind]
                 placed = sorted(((order(start(each)), each.id, each) for each in self.values[kind].values()),
                                 key=itemgetter(0, 1))
                 for number, of_film in enumerate(filmed):
@@ -242,13 +242,14 @@ def _order_in(films: Iterable[Film]) -> Callable[[Instant], tuple[int, int, int]
     return key
 
 
-_ON_FILM: Mapping[Kind, Callable[[Any], Instant]] = {
+ON_FILM: Mapping[Kind, Callable[[Any], Instant]] = {
     Kind.SHOT: lambda shot: shot.start,
     Kind.MOMENT: lambda moment: moment.at,
     Kind.NOTE: lambda note: note.at,
     Kind.DRAWING: lambda drawing: drawing.at,
     Kind.REMARK: lambda remark: remark.at,
 }
+"""Kinds whose values belong to one angle's film, each with where a value lies on it."""
 
 
 def film_order(film: Film) -> Callable[[Instant], tuple[int, int, int]]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from ..model import AngleFilm, Game, Heading
 from ..own_words.definition import Vocabulary
-from ..records import THE, GameDraft, InvalidOperation, Kind, own_id
+from ..records import ON_FILM, THE, GameDraft, InvalidOperation, Kind, own_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,17 +51,11 @@ class TakeGame:
                 order = tuple(source.id for source in recording.film.sources)
                 draft.put(Kind.FILM, recording.angle.id if isinstance(recording, AngleFilm) else THE, order)
         everything: dict[Kind, Iterable[Any]] = {
-            Kind.SOURCE: [each for recording in game.recordings for each in recording.film.sources],
-            Kind.SHOT: [each for recording in game.recordings for each in recording.shots],
-            Kind.MOMENT: [each for recording in game.recordings for each in recording.moments],
-            Kind.PLAY: game.plays,
-            Kind.NOTE: [each for recording in game.recordings for each in recording.notes],
-            Kind.DRAWING: [each for recording in game.recordings for each in recording.drawings],
-            Kind.DECISION: game.decisions,
-            Kind.SEQUENCE: game.sequences,
-            Kind.REMARK: [each for recording in game.recordings for each in recording.remarks],
-            Kind.MATCH: game.matches,
-        }
+            Kind.SOURCE: game.sources,
+            **{kind: [each for recording in game.recordings for each in getattr(recording, f"{kind}s")]
+               for kind in ON_FILM},
+            Kind.PLAY: game.plays, Kind.DECISION: game.decisions, Kind.SEQUENCE: game.sequences,
+            Kind.MATCH: game.matches}
         for kind, values in everything.items():
             for value in values:
                 key = own_id(kind, value)
