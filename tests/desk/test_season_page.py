@@ -151,7 +151,7 @@ def test_the_plays_are_shown_from_the_angle_that_is_chosen(qtbot, window, page, 
     while shown.angles != ("End zone",):
         press(qtbot, Qt.Key.Key_V, ALT)
     (after,) = page.film.spans(key)
-    assert " end " in after[0].source and after[0].source != before[0][0].source
+    assert "end-" in after[0].source and after[0].source != before[0][0].source
     shown.setCurrentIndex(shown.findText(f"{game.heading.angle}, then End zone"))
     shown.choose_next()     # and one on: its own change is heard too
     assert len(shown.angles) == 2
