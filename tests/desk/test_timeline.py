@@ -326,7 +326,7 @@ def drag(qtbot, view, start, end):
 
 def test_dragging_an_edge_trims_the_shot_on_a_frame_boundary(qtbot, view):
     shot = view._session.game.shots[10]
-    _, start, end, _ = view._places.shots[shot.id]
+    start, end = view._places.shots[shot.id].start, view._places.shots[shot.id].end
     view.show_span(start - 5, end + 5)
     edge = spot(view, end, "shots") - QPoint(2, 0)
     drag(qtbot, view, edge, spot(view, end - 3, "shots"))
@@ -340,19 +340,19 @@ def test_dragging_an_edge_trims_the_shot_on_a_frame_boundary(qtbot, view):
 
 def test_an_edge_stops_at_its_neighbour_and_a_picture_before_its_other_end(qtbot, view):
     before, shot = view._session.game.shots[9:11]
-    _, start, end, _ = view._places.shots[shot.id]
+    start, end = view._places.shots[shot.id].start, view._places.shots[shot.id].end
     view.show_span(start - 30, end + 30)
     drag(qtbot, view, spot(view, start, "shots") + QPoint(2, 0), spot(view, start - 25, "shots"))
     assert view._session.done[-1].shots[0].start == before.end
     qtbot.waitUntil(lambda: not view._rebuild.isActive())
-    _, start, end, _ = view._places.shots[shot.id]
+    start, end = view._places.shots[shot.id].start, view._places.shots[shot.id].end
     drag(qtbot, view, spot(view, end, "shots") - QPoint(2, 0), spot(view, start - 20, "shots"))
     trimmed = view._session.done[-1].shots[0]
     assert trimmed.end.pts - trimmed.start.pts == FRAME
 
 
 def test_escape_gives_up_a_drag(qtbot, view):
-    _, start, end, _ = view._places.shots[11]
+    start, end = view._places.shots[11].start, view._places.shots[11].end
     view.show_span(start - 5, end + 5)
     edge = spot(view, end, "shots") - QPoint(2, 0)
     qtbot.mousePress(view, Qt.MouseButton.LeftButton, pos=edge)
