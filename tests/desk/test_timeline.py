@@ -51,6 +51,7 @@ class Said(QObject):
         self.film = game.film
         self.position = Instant("a", 0)
         self.done = []
+        self.player = self      # which is told what is in view
         self.viewed = []
 
     def in_view(self, sources):
