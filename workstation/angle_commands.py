@@ -50,8 +50,7 @@ def _open(path: Path) -> GameFile:
 
 
 def angles_named(game: Game, names: Iterable[str]) -> tuple[int, ...]:
-    """The angles that a person means, the first one among them, by name or a part of it. Raises Wrong if a name is
-    none, or not clear."""
+    """The angles, the first one too, that a person means by these names or parts. Raises Wrong for an unclear one."""
     return tuple(_meant({FIRST: game.heading.angle, **_further(game)}, name) for name in names)
 
 

@@ -194,8 +194,7 @@ def _policy(arguments: argparse.Namespace) -> int:
 
 
 def _practice(arguments: argparse.Namespace) -> int:
-    """Lay what was answered at the gaps beside what a viewer needed; without a session, say what belongs in each
-    gap."""
+    """Lay the answers at the gaps beside what a viewer needed; without a session, say what belongs in each gap."""
     from .coverage.practice import gaps, judge, read_sessions, sessions_path
     from .coverage.trend import practice_trend
 
@@ -262,8 +261,7 @@ def _export(arguments: argparse.Namespace) -> int:
 
 
 def _items(game: Game, arguments: argparse.Namespace) -> list[SequenceItem]:
-    """The plays that are named as the desk and the sheet number them, by their place from 1, with their handles;
-    all plays if none is named."""
+    """The plays that are named by their place in the game, from 1, with their handles; all if none is named."""
     numbers = range(1, len(game.plays) + 1) if arguments.plays is None else arguments.plays
     unknown = [number for number in numbers if not 1 <= number <= len(game.plays)]
     if unknown:

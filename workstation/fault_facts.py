@@ -38,8 +38,7 @@ def system() -> list[str]:
 
 
 def fault_facts(more: tuple[str, ...] = (), named: bool = False) -> str:
-    """The whole text. *more* are lines about the desk (screen, player). Names of people and the places of films are in
-    it only if *named*."""
+    """The whole text; *more* are lines about the desk. Names of people and places of films only if *named*."""
     lines = log.recent()
     shown = [_without_home(line) for line in lines] if named else log.discreet(lines)
     parts = [("Versions", versions()), ("System", system()), ("The desk", list(more)),

@@ -63,8 +63,7 @@ def refuse_protected(to: Path) -> None:
 
 
 def refuse_existing(to: Path, overwrite: bool) -> None:
-    """Raise :class:`TargetRefused` if *to* may not be written, or is a file already and *overwrite* was not asked
-    for."""
+    """Raise :class:`TargetRefused` if *to* may not be written, or is there and *overwrite* was not asked for."""
     refuse_protected(to)
     if not overwrite and os.path.lexists(to):
         raise TargetRefused(f"{to} exists already; choose another name, or say --overwrite to replace it.")

@@ -118,8 +118,7 @@ def _plays(text: str) -> list[int]:
 
 
 def _size(text: str) -> tuple[int, int]:
-    """Width and height of a film. Raises ValueError for what no film has, and for odd numbers, which 4:2:0 has no place
-    for."""
+    """Width and height of a film. Raises ValueError for what no film has, and for odd numbers (4:2:0)."""
     width, height = (int(number) for number in text.lower().split("x"))
     if not all(side in _SIDES and side % 2 == 0 for side in (width, height)):
         raise ValueError(f"expected two even numbers from {_SIDES}")

@@ -93,8 +93,7 @@ def _where(snaps: np.ndarray) -> str:
 
 def multiples_plot(made: Breakdown, keys: Sequence[Key], width: float, letter: float, fit: Fit,
                    across: int = 3) -> Plot:
-    """For each key (of a row, a formation say) a small field with its snaps and its shares of runs and successes, all
-    to the same scale."""
+    """For each key (of a row, say) a small field with its snaps and its shares of runs and successes, to one scale."""
     gap = letter
     wide = (width - gap * (across - 1)) / across
     tall = 9.5 * letter

@@ -49,6 +49,5 @@ def _rounded(value: float | None, digits: int = 2) -> float | None:
 
 
 def write_breakdown_sheet(made: Breakdown, to: Path) -> Path:
-    """Write it as ``.csv``, ``.xlsx`` or ``.parquet``, by the suffix of *to*. Raises ValueError for another and
-    OSError."""
+    """Write it as ``.csv``, ``.xlsx`` or ``.parquet``, by the suffix. Raises ValueError for another and OSError."""
     return write_sheet(breakdown_sheet(made), to, "breakdown")

@@ -29,8 +29,7 @@ class Cover:
 
 
 def write_cover(game: Game, cover: Cover, to: Path) -> Path:
-    """Write the PDF: what the sequence is, its plays in order with clock, score, foul, sources and times, the stills,
-    the notices."""
+    """Write the PDF: the plays in order with clock, score, foul, sources and times, the stills, the notices."""
     heading = game.heading
     played = ", ".join(filter(None, (heading.date, heading.venue, heading.level)))
     story: list[Flowable] = [paragraph(cover.title, TITLE),

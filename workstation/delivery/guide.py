@@ -71,8 +71,7 @@ def _meanings(head: tuple[str, ...], meanings: dict, group: str, key: Callable[[
 
 
 def _lines(down: int, yards_to_gain: float, ball_on: float, *lines: str) -> str:
-    """What the reader makes of these lines at that down. Raises ValueError for one that it does not understand: an
-    example has to be right."""
+    """What the reader makes of these lines at that down. Raises ValueError for one that it does not understand."""
     rulebook = load_rulebook("nfhs")
     before = Situation(Next.SCRIMMAGE, Team.HOME, down, yards_to_gain, ball_on)
     situation = spoken_situation(before, rulebook.field_length)

@@ -15,8 +15,7 @@ NAMES = ("film workstation guide.html", "film workstation guide.pdf")
 
 
 def write_guide(chapters: Sequence[Chapter], folder: Path, overwrite: bool = False) -> list[Path]:
-    """Write both files into *folder*, which is made if it is not there; returns their paths. Raises FileExistsError or
-    another OSError."""
+    """Write both files into *folder*, made if need be; returns their paths. Raises OSError, FileExistsError too."""
     page, paper = (folder / name for name in NAMES)
     for path in (page, paper):
         refuse_existing(path, overwrite)

@@ -35,8 +35,7 @@ class AvcStream:
         return any(unit[0] & 31 == self._IDR for unit in units(packet, self.wide))
 
     def options(self, quality: str, scan: str) -> dict[str, str]:
-        """The encoder's, for pictures that lean on earlier ones only; ``scan`` is tff, bff or empty. x264 writes the
-        number itself."""
+        """The encoder's, for pictures that lean on earlier ones only; ``scan`` is tff, bff or empty."""
         return {"preset": "fast", "crf": quality, "x264-params":
                 f"sps-id={self._number}:bframes=0:keyint=infinite:force-cfr=1" + (f":{scan}=1" if scan else "")}
 
@@ -45,13 +44,11 @@ class AvcStream:
         return unit
 
     def ending(self) -> bytes:
-        """What has to stand after newly encoded pictures, before the stream's own: nothing, as groups that begin with
-        an IDR picture follow."""
+        """What stands between new pictures and the stream's own: nothing, as these begin with an IDR picture."""
         return b""
 
     def with_sets(self, made: bytes, keep: bool) -> bytes:
-        """The stream's header with the parameter sets of the encoder's header, or with those only unless its own are
-        to be kept."""
+        """The stream's header with the parameter sets of the encoder's header; without its own unless they are kept."""
         more = [unit for unit in units(made, 0) if unit[0] & 31 in (self._SPS, self._PPS)]
         if not self._counted:
             return (self._header if keep else b"") + behind_start_codes(more)

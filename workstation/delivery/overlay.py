@@ -189,8 +189,7 @@ def _quartered(plane: np.ndarray) -> np.ndarray:
 
 
 def paint_over(frame: av.VideoFrame, over: Layer | None, strip: Layer | None) -> av.VideoFrame:
-    """Return a copy of a 4:2:0 picture with ``over`` blended in and ``strip`` set below it; what neither covers keeps
-    its own samples."""
+    """Copy a 4:2:0 picture, with ``over`` blended in and ``strip`` below it; the rest keeps its own samples."""
     below = strip.samples[0].shape[0] if strip else 0
     painted = av.VideoFrame(frame.width, frame.height + below, frame.format.name)
     for number, (old, new) in enumerate(zip(_planes(frame), _planes(painted), strict=True)):

@@ -20,8 +20,7 @@ class PicturePlace(NamedTuple):
 
 
 def tiles(number: int, width: int, height: int) -> list[PicturePlace]:
-    """Where so many pictures of one kind stand in one of *width* and *height*, all even. Two stand beside each other;
-    more in rows of two."""
+    """Where so many pictures of one form stand in one of *width* and *height*: in rows of two, all numbers even."""
     across, down = width // 4 * 2, height // 4 * 2
     rows = -(-number // 2)
     top = (height - rows * down) // 4 * 2

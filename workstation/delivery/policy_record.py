@@ -46,8 +46,7 @@ def record_plain(game: Game, told: Sequence[ArticleVerdict]) -> list[dict[str, o
 
 
 def write_record(game: Game, told: Sequence[ArticleVerdict], folder: Path) -> list[Path]:
-    """Write ``policies.txt`` and ``policies.json`` into *folder*; nothing if the film is held to none. Raises
-    OSError."""
+    """Write :data:`NAMES` into *folder*; nothing if the film is held to no policy. Raises OSError."""
     if not told:
         return []
     texts = ("\n".join(record_lines(told)), json.dumps(record_plain(game, told), indent=1, ensure_ascii=False))

@@ -339,8 +339,7 @@ class _Along:
         self._next = next(self._frames, None)
 
     def at(self, seconds: Fraction) -> VideoFrame | None:
-        """The picture to show so long after the segment's first, which may not go back; None before the first and after
-        the last."""
+        """The picture so long after the segment's first, never going back; None before the first and after the last."""
         while self._next is not None and self._next[0] <= seconds + _SAME_INSTANT:
             self._shown = self._next[1]
             self._next = next(self._frames, None)

@@ -31,8 +31,7 @@ def _shows_injury(game: Game) -> Callable[[float], bool]:
 
 
 def withheld(game: Game) -> Callable[[Finding], bool]:
-    """Whether a finding's picture stays out of papers that pass from hand to hand, because it shows an injured
-    player."""
+    """Whether a finding's picture stays out of papers that are handed around, as it shows an injured player."""
     shows_injury = _shows_injury(game)
     shots = {shot.id for shot in game.shots if ShotKind.INJURY in (shot.kind, shot.opens_on)}
 

@@ -67,8 +67,7 @@ class SequenceRequest:
 
 @dataclass(frozen=True)
 class Written:
-    """Where a sequence lies now, lines that a person should read, how many plays were left out as not filmed, and what
-    of it could not be made."""
+    """Where a sequence lies, lines to read, how many of its plays were not filmed, and what could not be made."""
 
     path: Path
     notes: tuple[str, ...] = ()
@@ -135,8 +134,7 @@ def write_sequence(request: SequenceRequest, to: Path, progress: Callable[[float
 
 
 def not_shown(game: Game, items: Sequence[SequenceItem], segments: Sequence[Segment]) -> tuple[str, ...]:
-    """Which angles that were asked for do not show which plays, a line each; plays that nobody filmed are counted
-    apart."""
+    """Which angles that were asked for do not show which plays, a line each, without plays that nobody filmed."""
     places = {tag.id: place for place, tag in enumerate(game.plays, 1)}
     shown: dict[int, set[int]] = {}
     for segment in segments:

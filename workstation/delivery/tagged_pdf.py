@@ -137,8 +137,7 @@ def marked(canvas: Any, element: Element | None) -> Iterator[None]:
 
 
 class TaggedParagraph(Paragraph):      # type: ignore[misc]  # reportlab says no types
-    """A paragraph that says what it is. One that is drawn again, as the heading of a table on its next page, is an
-    artifact there."""
+    """A paragraph that says what it is. Drawn again, as the head of a table on its next page, it is an artifact."""
 
     role = "P"
     inside: Element | None = None

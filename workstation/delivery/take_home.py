@@ -1,5 +1,4 @@
-"""The game on one page, to take home: three habits with a picture each, how they went over the last games, and what was
-done well."""
+"""The game on one page, to take home: habits with a picture each, how they went lately, what was done well."""
 
 from __future__ import annotations
 
@@ -45,8 +44,7 @@ class TakeHome:
 
 
 def done_well(summary: Summary) -> list[str]:
-    """What the mentor praised, by how often, then the practices that went well nearly always, those with most cases
-    first."""
+    """What the mentor praised, by how often, then the practices that went well nearly always, by their cases."""
     praise = [f"{each.word}{'' if each.count == 1 else f', {each.count} times'}" for each in summary.remarks
               if each.praise]
     tallies = [(summary.tally(rule), rule) for rule in summary.by_rule]

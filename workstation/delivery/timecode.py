@@ -95,8 +95,7 @@ def source_drops(source: Source) -> bool:
 
 
 def timecode_at(source: Source, pts: int) -> str | None:
-    """The camera's own time code at a timestamp, counted as the camera counts; None where it recorded none that can be
-    read."""
+    """The camera's own time code at a timestamp; None where it recorded none that can be read."""
     try:
         frame_count(source.timecode or "", source.frame_rate)
     except ValueError:

@@ -10,8 +10,7 @@ T = TypeVar("T")
 
 
 class WayToShow(NamedTuple, Generic[T]):
-    """The angles in their order; whether they stand in one picture, and there the others small in the first one's
-    corner."""
+    """Angles in their order; whether they stand in one picture, and whether small in the first one's corner."""
 
     angles: tuple[T, ...]
     beside: bool = False

@@ -156,8 +156,7 @@ class _Walk:
         action.loose = True
 
     def _fumble_out_of_bounds(self, fumbled_at: float) -> float:
-        """Where the ball lies after a fumble went out of bounds: the fumbling team keeps it, unless it
-        went out of the other team's end zone."""
+        """Where a fumble out of bounds lies: the fumbling team keeps it, but not out of the other end zone."""
         action, where = self.action, self.where
         if action.holder is OFFENSE and where >= action.length:
             action.touchback, action.holder, action.changed = True, DEFENSE, True
@@ -190,8 +189,7 @@ def no_farther(side: Side, most: float, where: float) -> float:
 
 
 def finish(action: BallMovement, play: Play, where: float, held: bool = False) -> None:
-    """End the last run. A spot and possession that a person said take precedence, except where the rules *held* the
-    ball."""
+    """End the last run. A said spot and possession count, except where the rules *held* the ball."""
     if play.possession is not None and action.taken_too_early is None:
         if play.possession is DEFENSE:
             action.changed = True
@@ -212,8 +210,7 @@ def finish(action: BallMovement, play: Play, where: float, held: bool = False) -
 
 
 def _check_advance(action: BallMovement, play: Play) -> None:
-    """Report a problem if the kickers advanced a kick that they recovered; the game goes on from the spot that was
-    said."""
+    """Report a problem if the kickers advanced a kick that they recovered; the spot that was said stays."""
     recovered = action.dead_recovery
     if play.spot is not None and recovered is not None:
         action.dead = play.spot

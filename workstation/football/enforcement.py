@@ -86,8 +86,7 @@ def enforce(rulebook: Rulebook, before: Situation, play: Play, action: BallMovem
 def _fallen(rulebook: Rulebook, before: Situation, action: BallMovement, live: list[tuple[Foul, FoulRule]],
             clean: Ruling
             ) -> Ruling:
-    """*clean*; after an illegal forward pass that fell incomplete, with the ball where it was thrown if that is not
-    in the end zone (NCAA 7-3-7)."""
+    """*clean*; after an illegal pass that fell, the ball where it was thrown but in the end zone (NCAA 7-3-7)."""
     if rulebook.illegal_pass_falls_at_its_spot and action.incomplete and before.next is Next.SCRIMMAGE:
         for foul, rule in live:
             if foul.by is OFFENSE and rule.act is Act.PASS and foul.spot is not None and foul.spot > 0:

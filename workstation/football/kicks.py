@@ -53,8 +53,7 @@ def read_kick(action: BallMovement, rulebook: Rulebook, before: Situation, play:
 
 
 def _begin(action: BallMovement, rulebook: Rulebook, play: Play) -> tuple[BallEvent, ...]:
-    """Set the action up for a kick. Returns its events, with a recovery added where only ``possession`` says that
-    there was one."""
+    """Set the action up for a kick; returns its events, with a recovery that only ``possession`` tells of."""
     action.kick = action.in_kick = True
     action.holder, action.changed, action.free = DEFENSE, True, play.kind in FREE_KICKS
     action.touched = play.outcome in (Outcome.MUFFED, Outcome.RETURNED, Outcome.FAIR_CATCH) and not play.events
@@ -133,16 +132,14 @@ def _dead_in_end_zone(action: BallMovement, rulebook: Rulebook, play: Play, outc
 
 
 def _fair_catch_spot(play: Play, where: float) -> float:
-    """Where a fair catch counts: where the signaller first touched a kick that he muffed and then caught (NCAA 6-4-1,
-    A.R. VII)."""
+    """Where a fair catch counts: where its signaller first touched a kick that he muffed (NCAA 6-4-1, A.R. VII)."""
     muffed = [event.spot for event in play.events if event.kind is EventKind.MUFF and event.by is not OFFENSE]
     caught = any(event.kind is EventKind.OWN_RECOVERY for event in play.events)
     return muffed[0] if caught and muffed and muffed[0] is not None else where
 
 
 def _kept_behind_line(action: BallMovement, play: Play, events: tuple[BallEvent, ...]) -> bool:
-    """Did the kickers recover a scrimmage kick in or behind the line? Then it is as if it had been blocked (NFHS 6-2-3,
-    NCAA 6-3-1)."""
+    """Did the kickers recover a scrimmage kick in or behind the line, as if blocked (NFHS 6-2-3, NCAA 6-3-1)?"""
     for event in events:
         if event.kind in GAINS:
             spot = event.spot if event.spot is not None else play.kick_to

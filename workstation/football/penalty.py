@@ -217,8 +217,7 @@ def is_spot_foul(rule: FoulRule) -> bool:
 
 
 def yards_of(foul: Foul, rule: FoulRule, to_goal: float) -> float:
-    """The yards that the foul costs. *to_goal*: yards to its offender's goal line, of which it costs no more than
-    half."""
+    """The yards that the foul costs: no more than half of those to its offender's goal line, *to_goal*."""
     return min(rule.yards, max(to_goal, 0.0) / 2) if foul.yards is None else foul.yards
 
 

@@ -163,8 +163,7 @@ def kicked_by(rulebook: Rulebook, situation: Situation, kicker: Team) -> Situati
 
 
 def extra_period_play(rulebook: Rulebook, before: Situation, after: Situation) -> tuple[Situation, str]:
-    """The situation after a play in an extra period: whose possession comes next, or that the game is over; and what
-    to say of that."""
+    """The situation after a play in an extra period (the next possession, or the end), and what to say of it."""
     if rulebook.overtime is Overtime.SERIES:
         return _series_play(rulebook, before, after)
     if rulebook.overtime is Overtime.BOTH_POSSESS:

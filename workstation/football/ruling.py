@@ -125,8 +125,7 @@ def reaches(spot: float, line: float) -> bool:
 
 
 def count_down(rulebook: Rulebook, before: Situation, spot: float) -> Ruling:
-    """The down is over at *spot* with the ball still the offense's: a first down, the next down,
-    or the ball to the other team on downs."""
+    """The down is over at *spot*, the ball still the offense's: a first down, the next down, or over on downs."""
     ruling = Ruling(OFFENSE, spot)
     ruling.line = line_to_gain(before, rulebook.field_length)
     down = before.down_number

@@ -118,8 +118,7 @@ class SheetError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class SheetRow:
-    """A play and the cells of the columns that are not the sheet's own. ``notes`` tell how a spoken line was read,
-    where that is not certain."""
+    """A play and its cells of other columns. ``notes`` tell how a spoken line was read where that is not certain."""
 
     play: Play
     others: dict[str, str] = field(default_factory=dict)

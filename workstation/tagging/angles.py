@@ -179,8 +179,7 @@ def layout_from(game: Game, number: int) -> FilmLayout:
 
 
 def beginning_in(game: Game, play: int, number: int) -> Instant | None:
-    """Where an angle's film shows the beginning of a play: its snap, else where its span begins; None where the angle
-    does not film it."""
+    """Where an angle's film shows a play's snap, or else its span begin; None where the angle does not film it."""
     filmed = layout_from(game, number).plays.get(play)
     return filmed.begins if filmed is not None else None
 

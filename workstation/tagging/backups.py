@@ -79,8 +79,7 @@ def stamp() -> str:
 
 
 class Backups:
-    """Writes the backups of one open game file; *image* returns the whole file as bytes and is called in the
-    caller's thread."""
+    """Writes the backups of one open game file; *image* gives the file as bytes, in the caller's thread."""
 
     def __init__(self, path: Path, image: Callable[[], bytes]):
         self.path = path

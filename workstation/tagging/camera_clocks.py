@@ -31,8 +31,7 @@ MOST_DRIFT = 200e-6
 
 
 class RecordedTimes:
-    """When, by its camera's clock, each film time was recorded, in seconds of an arbitrary day. A source without a
-    recorded time has none."""
+    """When each film time was recorded by its camera's clock, in seconds of an arbitrary day, if that is known."""
 
     def __init__(self, film: Film):
         self._starts = [float(film.starts_at(source.id)) for source in film.sources]
@@ -79,8 +78,7 @@ class ClockLine:
 
 
 def line_through(ties: Iterable[tuple[float, float]]) -> ClockLine | None:
-    """The line through moments known on both clocks (first, further); outliers are passed over. None for fewer
-    than three that agree."""
+    """The line through moments known on both clocks, without outliers; None for fewer than three that agree."""
     known = np.array(sorted(ties), float).reshape(-1, 2)
     if len(known) < 3:
         return None
@@ -121,8 +119,7 @@ def line_by_pattern(first: Sequence[tuple[float, float]], further: Sequence[tupl
 
 
 def _pattern(spans: Sequence[tuple[float, float]]) -> tuple[np.ndarray, float]:
-    """Samples at even steps, above 0 while a camera recorded and below 0 between, with mean 0; and the time of the
-    first."""
+    """Samples at even steps, high while a camera recorded, with mean 0; and the time of the first."""
     begin = min(start for start, _ in spans)
     recorded = np.zeros(round((max(end for _, end in spans) - begin) / _STEP) + 1)
     for start, end in spans:

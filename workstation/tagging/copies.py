@@ -31,8 +31,7 @@ Sitting = tuple[str, int]
 
 @dataclass(frozen=True, slots=True)
 class Copy:
-    """A copy of the same game; it and the opened one each hold changes that the other lacks. *since*: when it was
-    last written."""
+    """A copy of the same game; each holds changes that the other lacks. *since*: when it was last written."""
 
     path: Path
     changes: int
@@ -61,8 +60,7 @@ def with_sitting(about: Mapping[str, str], name: str) -> str:
 
 
 def changed_apart(path: Path, about: Mapping[str, str]) -> list[Copy]:
-    """The copies beside the game at *path*, its backups included, where copy and game each hold changes that the
-    other lacks."""
+    """The copies and backups beside the game at *path* that hold changes it lacks, while it holds others."""
     beside = sorted(each for each in path.parent.glob(f"*{GAME_SUFFIX}") if each != path)[:MOST_LOOKED_AT]
     backups = [backup_name(path, number) for number in range(1, KEPT + 1)]
     found = []

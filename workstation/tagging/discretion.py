@@ -1,5 +1,4 @@
-"""Footage that is shared with discretion: an altercation, an injured player. All marks that say so are looked up
-here."""
+"""Footage that is shared with discretion: an altercation, an injured player. All marks of it are looked up here."""
 
 from __future__ import annotations
 

@@ -334,8 +334,7 @@ class GameFile:
 
     def _save(self, records: Records, game: Game, edits: tuple[Edit, ...], description: str | None, position: int
               ) -> None:
-        """Write to disk first, then make the written records the current game. *description* None leaves the history
-        as it is."""
+        """Write to disk, then make the records current. *description* None leaves the history as it is."""
         about = {"revision": str(self._revision + 1), "position": str(position),
                  copies.KEY: copies.with_sitting(self._about, self._sitting)}
 

@@ -105,8 +105,7 @@ class FilmTimes:
 
 
 class FilmLayout(FilmTimes):
-    """Film times of everything in one game snapshot. Whatever lies in a source that is not part of the film is left
-    out."""
+    """Film times of everything in one game snapshot, without what lies in a source that is not in the film."""
 
     def __init__(self, game: Game):
         super().__init__(game.film)
@@ -123,8 +122,7 @@ class FilmLayout(FilmTimes):
         return self._moments[first:last]
 
     def play_at(self, time: float) -> int | None:
-        """The id of the play whose span runs at ``time``, or ran last (what is filmed after a play is about it);
-        None before the first."""
+        """The id of the play whose span runs at ``time``, or ran last; None before the first."""
         begun = [(filmed.start, place, play) for place, (play, filmed) in enumerate(self.plays.items())
                  if filmed.start <= time]
         return max(begun)[2] if begun else None
@@ -210,8 +208,7 @@ def layout_of(game: Game) -> FilmLayout:
 
 
 def play_shown(layout: FilmLayout, at: Instant) -> int | None:
-    """The id of the play that a picture shows: the one whose span is there, within its own shot; None for a picture of
-    anything else."""
+    """The id of the play whose span, within its own shot, holds a picture; None for any other picture."""
     if not layout.knows(at):
         return None
     time = layout.time(at)

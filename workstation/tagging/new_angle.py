@@ -82,8 +82,7 @@ def hear(films: Sequence[Film], progress: Share = lambda share: None,
 
 def match_angle(game: Game, number: int, progress: Share = lambda share: None,
                 cancelled: Callable[[], bool] = lambda: False) -> Proposal:
-    """Listen to both cameras and propose matches. Not for the UI thread. Raises KeyError without such an angle,
-    Cancelled."""
+    """Listen to both cameras and propose matches, not in the UI thread. Raises KeyError for no angle, Cancelled."""
     traces = hear([game.film, film_of(game, number)], lambda share: progress(share * 0.5), cancelled)
     return propose(game, number, traces, progress=lambda share: progress(0.5 + share * 0.5), cancelled=cancelled)
 

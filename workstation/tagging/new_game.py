@@ -41,8 +41,7 @@ def read_footage(paths: Sequence[Path], taken: Sequence[str] = (),
 
 
 def game_begun_on(film: Film, paths: Sequence[Path]) -> Path | None:
-    """The game file beside *paths* whose film holds some of *film* already: the one changed last; None if there is
-    none."""
+    """The game file beside *paths*, changed last, whose film holds some of *film* already; None if there is none."""
     fingerprints = {source.fingerprint for source in film.sources} - {None, ""}
     games = sorted(_folder_of(paths).glob(f"*{SUFFIX}"), key=lambda path: path.stat().st_mtime, reverse=True)
     for path in games:
@@ -57,8 +56,7 @@ def _folder_of(paths: Sequence[Path]) -> Path:
 
 
 def game_path(paths: Sequence[Path]) -> Path:
-    """Where the game file of some footage goes: beside it, under its folder's (or only file's) name, never
-    over another file."""
+    """Where the game file of some footage goes: beside it, named after it, never over another file."""
     first, folder = paths[0], _folder_of(paths)
     name = first.stem if len(paths) == 1 and first.is_file() else folder.name or "game"
     name = re.sub(r"[^\w .-]+", " ", name).strip() or "game"

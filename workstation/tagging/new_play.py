@@ -1,5 +1,4 @@
-"""Operations that say which shot films a play: a new play, one tagged without a shot, or all plays from one on whose
-shots are off by one."""
+"""Operations that say which shots film which plays: new ones, ones without a shot, all that are off by one."""
 
 from __future__ import annotations
 

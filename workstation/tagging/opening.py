@@ -64,8 +64,7 @@ def find_footage(file: GameFile, folders: Sequence[Path]) -> Troubles:
 
 
 def load(path: Path) -> Loaded:
-    """Open a game file. Footage that was moved along with it is found again. Raises the errors of the game file and
-    the rulebook unchanged."""
+    """Open a game file and find footage that moved along with it. Errors are those of game file and rulebook."""
     load_film_parts()
     file = GameFile.open(path)
     try:

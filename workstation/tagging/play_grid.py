@@ -36,8 +36,7 @@ class GridError(ValueError):
 
 @dataclass(frozen=True)
 class PlayGrid:
-    """The plays of a game as they stand. ``words`` is what is known of each in the own words; ``custom``, how the staff
-    speaks."""
+    """The plays as they stand. ``words``: what is known of each in own words; ``custom``: how the staff speaks."""
 
     game: Game
     steps: Sequence[Step]

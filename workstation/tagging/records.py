@@ -140,8 +140,7 @@ class Change:
 
 
 class Records:
-    """All records of a game, with the ids that were ever used. Treated as a value: never changed in place
-    once an operation has finished."""
+    """All records of a game and the ids ever used. A value: not changed once an operation has finished."""
 
     def __init__(self, values: Mapping[Kind, Values] | None = None, used: Mapping[Kind, Iterable[Id]] | None = None):
         self.values: dict[Kind, Values] = {kind: dict((values or {}).get(kind, {})) for kind in Kind}
@@ -230,8 +229,7 @@ class Records:
 
 
 def _order_in(films: Iterable[Film]) -> Callable[[Instant], tuple[int, int, int]]:
-    """Return a key of instants: the number of the film that they lie in, and their order on it. An instant in no
-    film sorts last on the first."""
+    """Return a key of instants: the number of their film and their order on it; those in none last on the first."""
     places = {source.id: (number, position) for number, film in enumerate(films)
               for position, source in enumerate(film.sources)}
     nowhere = (0, len(places))

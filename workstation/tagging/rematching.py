@@ -115,16 +115,14 @@ def matched_by_hand(game: Game, number: int, play: int, shot: int | None) -> Ope
 
 
 def unsaid_matches(game: Game, number: int) -> tuple[Match, ...]:
-    """The matches of a further angle whose shots have no kind yet: those from game files written when matching did
-    not set it."""
+    """The matches of an angle whose shots have no kind yet, as older game files left them."""
     unsaid = {shot.id for shot in recording_of(game, number).shots if shot.kind is None}
     says = {tag.id for tag in game.plays if own_shot_kind(tag.play) is not None}
     return tuple(match for match in matches_of(game, number).values() if match.shot in unsaid and match.play in says)
 
 
 def said_by_matches(game: Game, number: int) -> Operation:
-    """Give the shots of :func:`unsaid_matches` the kinds that matching gives. Raises CannotRematch if there are
-    none."""
+    """Give the shots of :func:`unsaid_matches` the kinds that matching gives. Raises CannotRematch for none."""
     matches = unsaid_matches(game, number)
     if not matches:
         raise CannotRematch("What every matched shot films has been said.")

@@ -42,8 +42,7 @@ class Unreadable(ValueError):
 
 
 def strict_json(text: str | bytes) -> Any:
-    """What a JSON text holds. Raises ValueError, also for a field that comes twice and for numbers that JSON does not
-    know, and RecursionError."""
+    """What a JSON text holds. Raises ValueError, for doubled fields and NaN too, and RecursionError."""
     return json.loads(text, parse_constant=_refuse, object_pairs_hook=_without_doubles)
 
 

@@ -1,5 +1,4 @@
-"""Which column of a foreign sheet is which of a play sheet, and which of its cells are corrected before it is
-imported."""
+"""Which column of a foreign sheet is which of a play sheet, and which cells are corrected before it is read."""
 
 from __future__ import annotations
 

@@ -147,8 +147,7 @@ def look(path: Path) -> Iterator[sqlite3.Connection]:
 
 
 def _is_left_with_log_mode(path: Path) -> bool:
-    """Whether the file is in write-ahead mode but has no log: no program has it open, and reading it would create a
-    log."""
+    """Whether the file is in write-ahead mode without a log: nobody has it open, and reading would create one."""
     with path.open("rb") as stream:
         return is_settled(path) and stream.read(20)[18:] == b"\2\2"
 
@@ -207,8 +206,7 @@ def verify(connection: sqlite3.Connection) -> None:
 
 
 def check_columns(connection: sqlite3.Connection) -> None:
-    """Raise :class:`Damage` if a table of the newest version has other columns or keys, or if the history is
-    invalid."""
+    """Raise :class:`Damage` if a table has other columns or keys than the newest version, or the history is invalid."""
     for table, columns in _columns(connection).items():
         if columns != _COLUMNS[table]:
             raise Damage(f"its table {table!r} is not that of a game file")

@@ -47,8 +47,7 @@ class FilmSuggestions:
 
     @classmethod
     def cached(cls, film: Film, least_confidence: float = 0.0) -> FilmSuggestions:
-        """What was found in *film* when it was last looked through, moments of at least *least_confidence*; reads the
-        cache."""
+        """What was found in *film* before, moments of at least *least_confidence* only; reads the cache."""
         from ..film import finding  # here, because it imports the decoders of film
         surveys = {source.id: found for source in film.sources
                    if not source.problem and (found := finding.cached_survey(source)) is not None}
@@ -64,8 +63,7 @@ class FilmSuggestions:
                                    confirmed=False) for found in self.found))
 
     def unmarked(self, places: FilmLayout) -> list[tuple[float, MomentKind, Instant]]:
-        """The suggested moments, in film order and with their film times, of kinds that nobody has marked in the same
-        shot yet."""
+        """The suggested moments in film order with their film times, of kinds not marked in the same shot yet."""
         shots = list(places.shots.values())
         begins, marked = [shot.start for shot in shots], [{seen.moment.kind for seen in shot.moments} for shot in shots]
 

@@ -26,8 +26,7 @@ class Whereabouts:
 
     @property
     def has_its_folder(self) -> bool:
-        """Whether the folder is the one that the file was opened in. A network folder that is disconnected leaves an
-        empty folder under its name."""
+        """Whether the folder is still the one it was; a disconnected network folder leaves an empty one of its name."""
         return _is_same(_stat(self.path.parent), self._folder)
 
     @property

@@ -47,8 +47,7 @@ class SayComing:
 
 @dataclass(frozen=True, slots=True)
 class Renamed:
-    """A renamed word, or a renamed value of a word: then ``value`` and ``new_value`` are set, and the word is by its
-    new name."""
+    """A renamed word, or a renamed value (``value`` and ``new_value`` are set then) of a word by its new name."""
 
     word: str
     new_word: str

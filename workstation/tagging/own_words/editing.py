@@ -1,5 +1,4 @@
-"""A vocabulary while it is edited: its words and values remember what they were called, so that what was said in them
-is renamed with them."""
+"""A vocabulary while it is edited; it knows what its words and values were called, so as to rename what was said."""
 
 from __future__ import annotations
 
@@ -35,8 +34,7 @@ class EditedWord:
 
 
 class VocabularyDraft:
-    """The words on the page, which may be invalid until they are saved. ``before``: the vocabulary when editing
-    began."""
+    """The words on the page, which may be invalid until saved. ``before``: those when editing began."""
 
     def __init__(self, vocabulary: Vocabulary, before: Vocabulary | None = None):
         self.title = vocabulary.title

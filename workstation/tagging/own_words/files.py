@@ -73,8 +73,7 @@ def vocabulary_of(game: Game) -> Vocabulary:
 
 
 def save_vocabulary(vocabulary: Vocabulary, name: str = "default", folder: Path | None = None) -> Path:
-    """Write a definition as a person's own; a file of that name that lay there is replaced. Raises
-    :class:`VocabularyError` and OSError."""
+    """Write a definition as a person's own, over one of that name. Raises :class:`VocabularyError` and OSError."""
     if found := problems(vocabulary):
         raise VocabularyError("own words", *found)
     folder = folder or user_words_folder()
@@ -90,8 +89,7 @@ def save_vocabulary(vocabulary: Vocabulary, name: str = "default", folder: Path 
 
 @lru_cache(maxsize=16)
 def read_vocabulary(text: str, where: str = "own words") -> Vocabulary:
-    """The definition that a TOML text holds; *where* is what errors begin with. Raises :class:`VocabularyError` with
-    all that is wrong."""
+    """The definition in a TOML text, called *where* in errors. Raises :class:`VocabularyError` with all of them."""
     try:
         table = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:

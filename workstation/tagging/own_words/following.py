@@ -43,8 +43,7 @@ Words = Mapping[str, Known]
 
 
 def applies(word: OwnWord, kind: PlayKind, before: Situation, us: Team | None = None) -> bool:
-    """Whether *word* is said about a play of that kind met in that situation. While *us*, our team, is unknown,
-    every defense may be ours."""
+    """Whether *word* is said about such a play met so; while *us* is unknown every defense may be ours."""
     if kind not in _SNAPS:
         return False
     match word.about:
@@ -146,8 +145,7 @@ def _came_back(step: Step) -> bool:
 
 
 def spoken_word(name: str, text: str) -> str:
-    """A word and what is said in it; a value that says the word itself stands alone: ``left hash``, not ``hash left
-    hash``."""
+    """A word and what is said in it, but ``left hash`` alone, where the value says the word itself."""
     return text if name.split()[0] in text.split() else f"{name} {text}"
 
 

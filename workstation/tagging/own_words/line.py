@@ -143,8 +143,7 @@ def read_line(text: str, spoken: Spoken, read_play: PlayReader, fits: Fits = lam
 
 @lru_cache(maxsize=16)
 def known_to(rulebook: Rulebook) -> Callable[[str], bool]:
-    """Whether the notation knows every word of a part of a line; numbers it always may. Slow the first time, in any
-    thread."""
+    """Whether the notation knows every word of a part of a line, numbers aside. Slow the first time."""
     words = lexicon(rulebook)
     known = {*words.codes, *(word[:length] for word in words.vocabulary
                              for length in (*range(LEAST_BEGINNING, len(word)), len(word)))}
@@ -164,8 +163,7 @@ def _clauses(text: str) -> Iterator[tuple[int, int]]:
 
 
 def _without(text: str, words: Sequence[_Clause]) -> str:
-    """The play part: *text* with the clauses of own words and the commas beside them replaced by spaces, so that the
-    rest keeps its place."""
+    """The play part: *text* with the clauses of own words, and commas beside them, replaced by spaces."""
     if not words:
         return text
     signs = list(text)

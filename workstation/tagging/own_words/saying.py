@@ -20,8 +20,7 @@ def with_vocabulary(game: Game, vocabulary: Vocabulary, operations: Iterable[Ope
 
 def kept(game: Game, vocabulary: Vocabulary, tag: PlayTag, play: Play | None, said: tuple[WordSaid, ...]
          ) -> Operation | None:
-    """The operation that changes a tagged play to what a line says: its words, and *play* unless that is None. None
-    if nothing changes."""
+    """The operation that changes a play to what a line says (*play* None: its words alone); None if nothing changes."""
     operations: list[Operation] = []
     if play is not None and play != tag.play:
         operations.append(ChangePlay(tag.id, play))

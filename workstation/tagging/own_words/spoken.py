@@ -220,8 +220,7 @@ class Spoken:
         return [(way, place + 1) for way in ways]
 
     def _links(self, text: str, place: int, start: int, said: frozenset[str] = frozenset()) -> Iterator[Way]:
-        """Ways to take *text* apart from *place* on; no word that takes one value is *said* twice, so that there are
-        few."""
+        """Ways to take *text* apart from *place* on; no word that takes one value is *said* twice."""
         if place == len(text):
             yield ()
             return
