@@ -26,9 +26,8 @@ from .situation import Next, Situation
 
 
 class Enforced:
-    """A ruling with its penalties. ``repeated``: the down is played again. ``stands``: the play counts; ``stands_to``:
-    only up to there, if not None. ``parts``: what was done, each in a few words. ``choices``: what the rules would also
-    have allowed."""
+    """A ruling with its penalties. ``repeated``: the down is played again. ``stands``: the play counts, up to
+    ``stands_to`` if given. ``parts``: what was done, in a few words each. ``choices``: what the rules also allow."""
 
     ruling: Ruling
 

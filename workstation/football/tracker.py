@@ -38,9 +38,8 @@ def track(rulebook: Rulebook, plays: Iterable[Play], last: Step | None = None) -
 
 
 def fold(rulebook: Rulebook, situation: Situation, play: Play, last: Step | None = None) -> Step:
-    """Fold one *play* into *situation*. Never raises on a tag: the step's ``problems`` say what
-    cannot be right, and the game goes on as well as it can. ``last`` is the step before;
-    measurements and replay reversals are about the last play up to it."""
+    """Fold one *play* into *situation*, and go on as well as can be: what cannot be right is in ``problems``. ``last``
+    is the step before; measurements and replay reversals are about the last play up to it."""
     kind = play.kind
     contradictions: list[str] = []
     clock = situation.clock

@@ -230,9 +230,8 @@ def _cut(film: Film, span: tuple[Instant, Instant], traces: Traces) -> np.ndarra
 
 def _aligned(plays: int, shots: int, weights: Mapping[tuple[int, int], float],
              fixed: Mapping[int, int | None]) -> dict[int, int]:
-    """The shot of each matched play, both by their places, such that both orders are kept and the total weight is
-    greatest; a shot may film several plays. ``fixed``: the shot of each play that a person matched, None for a shot
-    that is not in the list."""
+    """The shot of each matched play, by their places: both orders kept, the total weight greatest, several plays to a
+    shot allowed. ``fixed``: what a person matched, None for a shot that is not in the list."""
     best = np.zeros((plays + 1, shots + 1))
     for play in range(plays):
         for shot in range(shots):

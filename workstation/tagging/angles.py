@@ -319,9 +319,8 @@ def _ties_to_first(game: Game, number: int) -> Mapping[int, Tie] | None:
 
 def _places(game: Game, other: int, number: int,
             own: Mapping[int, Tie] | None) -> Callable[[int, Instant], tuple[float, Instant | None]]:
-    """A function of a play and an instant of angle *other* that says when the film of angle *number* shows it, in
-    seconds, and by which picture. Results are cached: a change moves few moments, and arithmetic with fractions is
-    slow."""
+    """A function that says when, in seconds, and by which picture the film of angle *number* shows an instant of a play
+    in angle *other*. Cached, as a change moves few moments and arithmetic with fractions is slow."""
     ties = _ties_to_first(game, other)
     here, there = film_of(game, other), film_of(game, number)
     made_from = here, there, ties, own

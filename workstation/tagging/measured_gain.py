@@ -52,9 +52,8 @@ def spoken_measure(yards: float, error: float) -> str:
 
 
 def measured_gain(step: Step, yards: float, error: float, goes_right: bool | None) -> MeasuredGain:
-    """The measured gain of a play. *yards*: how far the ball went to the right of the picture, from the snap to
-    where it was dead. *goes_right*: whether the offense goes to the right on the film; None if unknown: then the
-    tagged gain decides, else forward is taken."""
+    """The measured gain of a play. *yards*: how far the ball went to the right of the picture from snap to dead ball.
+    *goes_right*: whether the offense does; if None, the tagged gain decides, else forward is taken."""
     tagged = step.play.gain or 0.0
     forward = goes_right if goes_right is not None else (
         yards >= 0 if not tagged else abs(yards - tagged) <= abs(-yards - tagged))
@@ -68,9 +67,8 @@ def measured_gain(step: Step, yards: float, error: float, goes_right: bool | Non
 
 
 def told_of_spot(yards: float, error: float, goes_right: bool | None) -> str:
-    """Say how far a spot lies beyond a line or short of it. *yards*: from the line to the spot, positive to the
-    right of the picture. *goes_right*: whether the offense goes to the right; None if unknown: the text then says
-    right or left."""
+    """Say how far a spot lies beyond a line or short of it. *yards*: from the line, positive to the right of the
+    picture. *goes_right*: whether the offense goes there; None if unknown: then it says right or left."""
     if goes_right is None:
         return _placed(f"to the {'right' if yards > 0 else 'left'} of the line", yards, max(error, LEAST))
     return _beside("the line", yards if goes_right else -yards, error)

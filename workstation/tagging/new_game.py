@@ -23,9 +23,8 @@ def read_footage(paths: Sequence[Path], taken: Sequence[str] = (),
                  progress: Callable[[int, int], None] | None = None,
                  cancelled: Callable[[], bool] = lambda: False,
                  first: Callable[[Picture], None] | None = None) -> Film:
-    """Look at every camera file under *paths*; *taken* are ids that no source may get. *first* is called with the
-    film's first picture, before anything after it is read. Not for the UI thread. Raises what
-    :func:`..film.sources.open_film` raises, Cancelled too."""
+    """Look at every camera file under *paths*; no source gets an id in *taken*. *first* gets the film's first picture
+    before more is read. Not for the UI thread. Raises what :func:`..film.sources.open_film` raises."""
     load_film_parts()
     from ..film.faults import NoPicture
     from ..film.frames import FrameReader

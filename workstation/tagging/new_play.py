@@ -13,9 +13,8 @@ from .own_words.definition import WordSaid, merged
 
 
 def adding(game: Game, play: Play, row: int, shot: Shot | None, words: Iterable[WordSaid] = ()) -> Operation:
-    """The operation that adds *play* at index *row* of the game's plays. *shot* films it, unless such plays have no
-    shot; a shot whose kind is open gets it from the play. *words* are said of it, added to those said of the coming
-    play."""
+    """The operation that adds *play* at index *row* of the game's plays, filmed by *shot* (unless such plays have
+    none), whose open kind follows. *words* are said of it beside those said of the coming play."""
     own = own_shot_kind(play)
     if own is None:
         shot = None
@@ -35,9 +34,8 @@ def filming(game: Game, tag: PlayTag, shot: Shot) -> Operation:
 
 
 def filming_in_order(game: Game) -> Operation | None:
-    """The operation that gives each play without a shot the next free shot, in film order, that may show it and
-    comes after the shot of the play before. For plays tagged before there were shots. None if there are no such
-    plays or no such shots."""
+    """The operation that gives each play without a shot, in order, the next free shot that may show it, for plays
+    tagged before there were shots. None if there are no such plays or shots."""
     taken = {tag.shot for tag in game.plays}
     position = {shot.id: index for index, shot in enumerate(game.shots)}
     first = next((index for index, shot in enumerate(game.shots) if shot.kind is ShotKind.PLAY), 0)

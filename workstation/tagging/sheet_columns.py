@@ -44,9 +44,8 @@ class ColumnMatching:
 
     @classmethod
     def proposed(cls, cells: SheetCells, own: Collection[str] | None = None) -> ColumnMatching:
-        """The proposed matching: a known heading is its column, another one the column it is near to if that is
-        still free. The rest are kept as own words if *own* (names of the existing own words) is given, else left
-        out."""
+        """The proposed matching: a known heading is its column, another one a free column near it. The rest are own
+        words if *own* (the names of those there are) is given, else left out."""
         names = frozenset(map(column_name, own or ()))
         columns = [_known(heading) or (OWN_WORD if column_name(heading) in names else None)
                    for heading in cells.headings]

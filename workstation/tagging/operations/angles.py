@@ -51,9 +51,8 @@ class RemoveAngle:
 
 @dataclass(frozen=True, slots=True)
 class MatchPlays:
-    """Say which shots of further angles film which plays, and by which moment they are tied, in place of what was
-    said about the same angle and play before. A shot without a confirmed kind gets the play's: confirmed if a person
-    matched it, else as a suggestion."""
+    """Say which shots of further angles film which plays, and by which moment they are tied, in place of what was said
+    before. A shot without a confirmed kind gets the play's, confirmed if a person matched it."""
 
     matches: tuple[Match, ...]
 
