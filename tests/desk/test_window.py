@@ -103,7 +103,7 @@ def test_the_first_picture_shows_while_more_footage_is_read(qtbot, window, small
     monkeypatch.setattr("workstation.film.sources.probe", slow)
     window.opening.open_footage([tmp_path])
     qtbot.waitUntil(lambda: isinstance(window.stack.currentWidget(), FirstLook), timeout=10000)
-    shown = window.stack.currentWidget()._image
+    shown = window.stack.currentWidget().image
     assert (shown.width(), shown.height()) == small_film.sources[0].display_size and read == ["C0001.MP4"]
     go_on.set()
     wait_for_game(qtbot, window)

@@ -51,8 +51,9 @@ class FootagePage(SessionHolder, QWidget):
         self.leave_out = self._button("files.remove", "Leave out", self.remove)
         self.more = self._button("desk.add", "Add footage…", self.more_wanted.emit, is_bound=False)
         self.search = self._button("desk.find", "Look for missing footage…", self.search_wanted.emit, is_bound=False)
-        self.lighten = self._button("files.lighten", "", self._lighten)
-        self.unlighten = self._button("files.unlighten", "", self._unlighten)
+        self.lighten = self._button("files.lighten", "", lambda: self.lighter_wanted.emit(self._heavy, self._changed))
+        self.unlighten = self._button("files.unlighten", "",
+                                      lambda: self.lighter_unwanted.emit(self._light, self._changed))
         self.back = KeyButton(keys, "files.leave", "Back", None, self.closed.emit, self, "main")
         keys.bind("files.go", self, self._go_there)
 
@@ -121,12 +122,6 @@ class FootagePage(SessionHolder, QWidget):
                                f"Delete the lighter copies of other films, {spoken_size(every)}")
         self.unlighten.setToolTip(f"Lighter copies of all films take {spoken_size(every)}. Without them film plays "
                                   "from its original." if every else "")
-
-    def _lighten(self) -> None:
-        self.lighter_wanted.emit(self._heavy, self._changed)
-
-    def _unlighten(self) -> None:
-        self.lighter_unwanted.emit(self._light, self._changed)
 
     def _offer_angles(self) -> None:
         session = self.session

@@ -46,7 +46,7 @@ class PictureView(QWidget):
         self.message = ""
         self._words = ""
         self._turned = 0        # eighths of a degree of the wheel that have not become a notch
-        self._image = QImage()
+        self.image = QImage()       # what is on show, without the overlay
         self._beside_look: tuple[BesideMode, QSize, str] | None = None      # of what was last shown beside the film
         self._session: Any = None
         self._late = timer(self, _LATE, self.update)
@@ -81,8 +81,8 @@ class PictureView(QWidget):
 
     def show_image(self, image: QImage) -> None:
         """Show this frame."""
-        alike = self._beside() is not None and image.size() == self._image.size()
-        self._image = image
+        alike = self._beside() is not None and image.size() == self.image.size()
+        self.image = image
         if not self.isVisible():
             return
         if alike:       # the other angle's picture stands beside it as it was
@@ -105,14 +105,9 @@ class PictureView(QWidget):
             self._words = words
             self.update()
 
-    @property
-    def image(self) -> QImage:
-        """What is on show, without the overlay."""
-        return self._image
-
     def picture_rect(self) -> QRectF:
         """Where in the widget the picture lies."""
-        return fitted(self._places()[0], self._image)
+        return fitted(self._places()[0], self.image)
 
     def _beside(self) -> Beside | None:
         """What shows another angle beside the film, if anything does."""
@@ -125,10 +120,10 @@ class PictureView(QWidget):
         if beside is None:
             return whole, QRectF()
         if beside.mode is BesideMode.EQUAL:
-            form = _FORM if self._image.isNull() else Fraction(self._image.width(), self._image.height())
+            form = _FORM if self.image.isNull() else Fraction(self.image.width(), self.image.height())
             one, other = (QRectF(*each) for each in two_apart(self.width(), self.height(), _GAP, form))
             return one, other
-        large = fitted(whole, self._image)
+        large = fitted(whole, self.image)
         small = QRectF(*corners(2, round(large.width()), round(large.height()))[1])
         return whole, small.translated(large.topLeft())
 
@@ -142,9 +137,9 @@ class PictureView(QWidget):
         painter = QPainter(self)
         painter.fillRect(self.rect(), QColor("#050607"))
         rect = self.picture_rect()
-        if not self._image.isNull():
+        if not self.image.isNull():
             painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-            painter.drawImage(rect, self._image)
+            painter.drawImage(rect, self.image)
         elif said := self._said():
             font = self.font()
             font.setPixelSize(round(font.pixelSize() * 1.3))      # the theme's fonts are measured in pixels

@@ -73,7 +73,7 @@ class RemarkEntry(SessionHolder, Wrapping):
         self._words: tuple[OfferedWord, ...] = ()
         self._typed = ""
         self._is_placed = True      # else the remark is at the place that is known when it is kept
-        self._chosen: OfferedWord | None = None
+        self.chosen: OfferedWord | None = None      # what Enter keeps
         self.setObjectName("panel")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.where = label("", "lead")
@@ -90,11 +90,6 @@ class RemarkEntry(SessionHolder, Wrapping):
         """Take in another session and hide."""
         self._session = session
         self.hide()
-
-    @property
-    def chosen(self) -> OfferedWord | None:
-        """The word that Enter keeps."""
-        return self._chosen
 
     # -- opening ------------------------------------------------------------------------------------------
     def press(self) -> None:
@@ -116,7 +111,7 @@ class RemarkEntry(SessionHolder, Wrapping):
         """Choose the word of a remark: a new one, whose id is 0, or one to be changed."""
         self._about, self._typed, self._is_placed = about, "", True
         self._words = self._listed(about)
-        self._chosen = next((word for word in self._words if (word.text, word.praise) == (about.word, about.praise)),
+        self.chosen = next((word for word in self._words if (word.text, word.praise) == (about.word, about.praise)),
                             None)
         self.comment.setText(about.comment)
         self._fill()
@@ -159,7 +154,7 @@ class RemarkEntry(SessionHolder, Wrapping):
             digit = numbers.get(word)
             button.setText(f"{digit}  {word.shown}" if digit else word.shown)
             button.setEnabled(digit is not None)
-            button.setChecked(word == self._chosen)
+            button.setChecked(word == self.chosen)
         time = {end: spoken_time(float(self.session.film.time_of(end)), True)
                 for end in (self._about.at, self._about.until)
                 if end is not None}
@@ -169,18 +164,18 @@ class RemarkEntry(SessionHolder, Wrapping):
         said = f"“{self._typed}”: " if self._typed else ""
         if not self._words:
             self._help.setText("The crew has no words yet; the crew profile lists them. Esc gives up")
-        elif self._chosen is not None:
-            kind = "Praise" if self._chosen.praise else "Remark"
-            self._help.setText(f"{said}Enter keeps “{self._chosen.text}” ({kind.lower()}) · {key} again: up to here · "
+        elif self.chosen is not None:
+            kind = "Praise" if self.chosen.praise else "Remark"
+            self._help.setText(f"{said}Enter keeps “{self.chosen.text}” ({kind.lower()}) · {key} again: up to here · "
                                "Esc gives up")
-            self.setAccessibleName(f"{kind}: {self._chosen.text}")
+            self.setAccessibleName(f"{kind}: {self.chosen.text}")
         else:
             self._help.setText(f"{said}a letter or a digit chooses · {key} again: up to here · Esc gives up")
             self.setAccessibleName("Remark: no word chosen yet")
 
     # -- choosing ------------------------------------------------------------------------------------------
     def _click(self, word: OfferedWord) -> None:
-        self._chosen = word
+        self.chosen = word
         self.keep()
 
     def type(self, letter: str) -> None:
@@ -190,25 +185,25 @@ class RemarkEntry(SessionHolder, Wrapping):
         if letter in _DIGITS:
             place = _DIGITS.index(letter)
             if place < len(shown):
-                self._chosen = shown[place]
+                self.chosen = shown[place]
         else:
             typed = next((each for each in (self._typed + letter, letter) if meant(self._words, each)), self._typed)
             if typed != self._typed or letter == self._typed:
-                self._typed, self._chosen = typed, meant(self._words, typed)[0]
+                self._typed, self.chosen = typed, meant(self._words, typed)[0]
         self._tell()
 
     def _move(self, by: int) -> None:
         shown = meant(self._words, self._typed)
         if shown:
-            place = shown.index(self._chosen) + by if self._chosen in shown else (0 if by > 0 else -1)
-            self._chosen = shown[place % len(shown)]
+            place = shown.index(self.chosen) + by if self.chosen in shown else (0 if by > 0 else -1)
+            self.chosen = shown[place % len(shown)]
             self._tell()
 
     def keep(self) -> None:
         """Keep the remark with the word that is chosen."""
         if self._about is None:
             return
-        if self._chosen is None:
+        if self.chosen is None:
             self.session.notice.emit("Which word? A letter or a digit chooses one")
             self.setFocus()
             return
@@ -217,7 +212,7 @@ class RemarkEntry(SessionHolder, Wrapping):
             if at is None:
                 return
             self._about, self._is_placed = replace(self._about, at=at), True
-        remark = replace(self._about, word=self._chosen.text, praise=self._chosen.praise,
+        remark = replace(self._about, word=self.chosen.text, praise=self.chosen.praise,
                          comment=self.comment.text().strip())
         if self.session.do(ChangeRecord(remark) if remark.id else AddRecord(remark)) is not None:
             kind = "Praise" if remark.praise else "Remark"

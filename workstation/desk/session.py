@@ -68,7 +68,7 @@ class Session(QObject):
         self._whole_now: tuple[Game, Game] | None = None        # as it is kept, and with what is wrong now
         self._game_now: tuple[Game, int, Game] | None = None    # the whole, the angle, and the whole seen from it
         self._take_troubles(troubles or {})
-        self._backup_problem: str | None = None
+        self._told_of: dict[str, str | None] = {}               # problems of the file, by what to do about them
         self.rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
         self._rulebook_of = (file.game.heading.rulebook, file.game.heading.season)
         self.steps: tuple[Step, ...] = ()
@@ -89,11 +89,10 @@ class Session(QObject):
         self.beside = Beside(self, self)
         self._vocabulary: Vocabulary | None = None      # the staff's own, once they were wanted
         self._words_of: tuple[object, object, object, tuple[Words, ...]] | None = None
-        self._moved: str | None = None      # the rescue file that was announced
         self._serial = 0
         self._checking: Job | None = None
         self._check_soon = timer(self, _REST, self._start_check)
-        self._closed = False
+        self.closed = False     # then nothing may be done any more
         self._derive()
         self._show_film()
 
@@ -104,7 +103,7 @@ class Session(QObject):
 
     def close(self) -> None:
         """Close the game file and the player; every change is on disk already."""
-        self._closed = True
+        self.closed = True
         self._check_soon.stop()
         self.beside.close()
         self.player.close()
@@ -295,11 +294,6 @@ class Session(QObject):
         return beginning_in(self.whole, play, self.angle)
 
     @property
-    def closed(self) -> bool:
-        """Whether it was closed, so that nothing may be done any more."""
-        return self._closed
-
-    @property
     def film(self) -> Film:
         """The film of the game."""
         return self.game.film
@@ -350,25 +344,18 @@ class Session(QObject):
             self._derive()
             self._show_film()
             self.game_changed.emit(change)
-            self._tell_backup()
-        self._tell_moved()
+            self._tell_once(self.file.backup_problem,
+                            "The game itself is saved. Make room on its disk, or copy the game file elsewhere.")
+        # The game may go on in a rescue file, because another program took its own away.
+        self._tell_once(self.file.moved,
+                        "Find out which program did that (one that synchronises the folder?) before you go on.")
         return change
 
-    def _tell_moved(self) -> None:
-        """Say once that the game goes on in a rescue file, because another program took its own away."""
-        moved, told = self.file.moved, self._moved
-        self._moved = moved
-        if moved and moved != told:
-            self.failed.emit(moved,
-                             "Find out which program did that (one that synchronises the folder?) before you go on.")
-
-    def _tell_backup(self) -> None:
-        """Report once that backups fail, and again if the reason changes."""
-        problem, told = self.file.backup_problem, self._backup_problem
-        self._backup_problem = problem
+    def _tell_once(self, problem: str | None, todo: str) -> None:
+        """Report a problem of the game file, and again if its reason changes; *todo* tells it from others."""
+        told, self._told_of[todo] = self._told_of.get(todo), problem
         if problem and problem != told:
-            self.failed.emit(problem[0].upper() + problem[1:],
-                             "The game itself is saved. Make room on its disk, or copy the game file elsewhere.")
+            self.failed.emit(problem[0].upper() + problem[1:], todo)
 
     # -- derived ------------------------------------------------------------------------------
     def _derive(self) -> None:
@@ -425,9 +412,9 @@ class Session(QObject):
     def _is_outdated(self, serial: int) -> bool:
         """Whether a check that has ended is of no use; if the game has changed meanwhile, the next is due."""
         self._checking = None
-        if not self._closed and serial != self._serial:
+        if not self.closed and serial != self._serial:
             self._check_soon.start()
-        return self._closed or serial != self._serial
+        return self.closed or serial != self._serial
 
     def _take_coverage(self, serial: int, coverage: Coverage, measured: tuple[Film, MeasuredFilm | None]) -> None:
         if serial == self._serial:

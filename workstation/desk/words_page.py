@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
@@ -31,7 +33,7 @@ from .keys import KeyButton
 from .room import Desk
 from .session import Session
 from .session_holder import SessionHolder
-from .widgets import Wrapping, flow, in_column, label, named, portion, push_button, say, scrolled, table
+from .widgets import Wrapping, choice, flow, in_column, label, portion, push_button, say, scrolled, table
 
 _LEAST_LIST = 150       # pixels
 
@@ -92,12 +94,13 @@ class WordsPage(SessionHolder, Wrapping):
     def _build_form(self) -> QWidget:
         self.form = QWidget()
         self.name = self._line("The word's name", self._set_name)
-        self.kind = self._choice("What may be said", WordKind, self._set_kind)
-        self.about = self._choice("What it is said about", About, self._set_about)
-        self.spoken = self._line("Short forms of its name, with commas between", self._set_spoken)
+        self.kind = self._choice("What may be said", WordKind, "kind")
+        self.about = self._choice("What it is said about", About, "about")
+        self.spoken = self._line("Short forms of its name, with commas between",
+                                 lambda text: self._set("spoken", read_spoken(text)))
         self.carried = QCheckBox("to the next plays of the drive")
         self.carried.setAccessibleName("Carried on")
-        self.carried.toggled.connect(self._set_carried)
+        self.carried.toggled.connect(partial(self._set, "carried"))
         self.follows = QPlainTextEdit()
         self.follows.setAccessibleName("What it follows from")
         self.follows.setPlaceholderText("hash of this play: left hash = field right; right hash = field left\n"
@@ -132,12 +135,9 @@ class WordsPage(SessionHolder, Wrapping):
         line.textEdited.connect(changed)
         return line
 
-    @staticmethod
-    def _choice(name: str, kind, chosen) -> QComboBox:
-        box = named(QComboBox(), name)
-        box.addItems([each.value for each in kind])
-        box.activated.connect(chosen)
-        return box
+    def _choice(self, name: str, kind, told: str) -> QComboBox:
+        return choice(name, [(each.value, each) for each in kind],
+                      lambda: self._set(told, kind(getattr(self, told).currentData())))
 
     def hasHeightForWidth(self) -> bool:
         """No: the lists take what room there is."""
@@ -230,22 +230,12 @@ class WordsPage(SessionHolder, Wrapping):
         self.words.currentItem().setText(self.draft.words[self.place].name or "(no name)")
         self._look()
 
-    def _set_kind(self, chosen: int) -> None:
-        self.draft.words[self.place].kind = list(WordKind)[chosen]
-        self._fill_values()
-        self._look()
-
-    def _set_about(self, chosen: int) -> None:
-        self.draft.words[self.place].about = list(About)[chosen]
-        self._look()
-
-    def _set_spoken(self, text: str) -> None:
-        self.draft.words[self.place].spoken = read_spoken(text)
-        self._look()
-
-    def _set_carried(self, carried: bool) -> None:
+    def _set(self, told: str, value: object) -> None:
+        """Say something else of the word: its ``kind``, its short forms (``spoken``), ..."""
         if not self._filling:
-            self.draft.words[self.place].carried = carried
+            setattr(self.draft.words[self.place], told, value)
+            if told == "kind":
+                self._fill_values()
             self._look()
 
     def _set_follows(self) -> None:

@@ -35,17 +35,12 @@ class SeasonFilm(QObject):
         self.player.failed.connect(lambda what, todo: self.failed.emit(f"{what} {todo}"))
         self.joined: JoinedGames | None = None
         self._layouts: dict[int, FilmLayout] = {}       # by the number of the angle
-        self._film = Film()
+        self.film = Film()      # of all games and angles, one after the other
         self._angles: tuple[str, ...] = ()
         self._games: tuple[Path, ...] = ()
         self._job: Job | None = None
         self._closed = False
         self._wanted: tuple[tuple[Path, ...], dict[Path, Game]] | None = None
-
-    @property
-    def film(self) -> Film:
-        """The games' films of all angles, one after the other."""
-        return self._film
 
     def show_from(self, angles: Sequence[str]) -> None:
         """Show each play from the angles of these names from now on; without any from its game's first one."""
@@ -74,10 +69,10 @@ class SeasonFilm(QObject):
     def _take(self, games: tuple[Path, ...], joined: JoinedGames) -> None:
         if self._closed:
             return
-        self._games, self.joined, self._film = games, joined, Film(joined.game.sources)
+        self._games, self.joined, self.film = games, joined, Film(joined.game.sources)
         self._layouts = {number: layout_of(seen_from(joined.game, number))
                          for number in (FIRST, *(each.angle.id for each in joined.game.angles))}
-        self.player.show_film(self._film)
+        self.player.show_film(self.film)
         self.loaded.emit()
 
     def _fail(self, why: str) -> None:

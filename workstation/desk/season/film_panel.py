@@ -190,20 +190,19 @@ class FilmPanel(Wrapping):
 
     def play_through(self) -> None:
         """Play the cell's plays from the chosen one on; again to stop."""
-        if self.through.running:
-            self.through.stop()
-            self.film.pause()
-            return
         row = max(self.plays.currentRow(), 0)
-        self._run([self.plays.item(each).data(_KEY) for each in range(row, self.plays.count())])
+        self._run_or_stop([self.plays.item(each).data(_KEY) for each in range(row, self.plays.count())])
 
     def play_sequence(self) -> None:
         """Play the sequence through; again to stop."""
+        self._run_or_stop(list(self.reel.plays))
+
+    def _run_or_stop(self, keys: list[PlayKey]) -> None:
         if self.through.running:
             self.through.stop()
             self.film.pause()
-        elif self.reel.plays:
-            self._run(list(self.reel.plays))
+        elif keys:
+            self._run(keys)
 
     # -- the sequence --------------------------------------------------------------------------------------
     def add(self) -> None:

@@ -204,7 +204,7 @@ class SecondPassPage(SessionHolder, Wrapping):
     def _build(self) -> None:
         self.title = label("", "title")
         self.search = Field(name="Show the plays that say", hint="Show the plays that say …", is_search=True,
-                            act=self._to_sheet)
+                            act=lambda: self.sheet.setFocus())
         self.search.textChanged.connect(self._search)
         self.within = named(QComboBox(self), "Where it is said")
         self.within.currentIndexChanged.connect(self._search)
@@ -341,9 +341,6 @@ class SecondPassPage(SessionHolder, Wrapping):
             self.picture.show_words("")
 
     # -- finding ------------------------------------------------------------------------------
-    def _to_sheet(self) -> None:
-        self.sheet.setFocus()
-
     def _find(self) -> None:
         self.search.setFocus()
         self.search.selectAll()

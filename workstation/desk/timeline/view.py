@@ -262,9 +262,7 @@ class TimelineView(SessionHolder, QWidget):
 
     def _retheme(self) -> None:
         self._painter.refresh()
-        self._arrange()
-        self.updateGeometry()
-        self.redraw()
+        self.arrange_again()
 
     # -- drawing ------------------------------------------------------------------------------------
 
