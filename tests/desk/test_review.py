@@ -28,6 +28,7 @@ from workstation.desk.theme import Theme
 from workstation.film.time import Instant
 from workstation.tagging.drawn import shown_at, spans_of
 from workstation.tagging.model import Decision, Drawing, DrawingKind, Game, Verdict
+from workstation.tagging.opening import load
 from workstation.tagging.operations import AddRecord, Decide
 
 
@@ -41,7 +42,7 @@ def desk(qapp, tmp_path):
 
 @pytest.fixture
 def room(qtbot, desk, small_game):
-    session = Session.open(small_game)
+    session = Session(*load(small_game))
     qtbot.waitUntil(lambda: session.coverage is not None and bool(session.player.engine_name), timeout=20000)
     room = ReviewRoom(desk)
     qtbot.addWidget(room)
@@ -496,7 +497,7 @@ def test_a_room_without_findings_says_why(qtbot, desk, small_film, tmp_path):
     from workstation.tagging.operations import AddSources
     with GameFile.create(tmp_path / "empty.game") as file:
         file.do(AddSources(small_film.sources))
-    session = Session.open(tmp_path / "empty.game")
+    session = Session(*load(tmp_path / "empty.game"))
     room = ReviewRoom(desk)
     qtbot.addWidget(room)
     room.show()

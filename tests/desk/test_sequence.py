@@ -33,6 +33,7 @@ from workstation.season.finder import FactBook, Filter, counted, find, sentence
 from workstation.tagging.gamefile import GameFile
 from workstation.tagging.layout import FilmLayout
 from workstation.tagging.model import Decision, Game, PlayTag, Sequence, SequenceItem, Verdict
+from workstation.tagging.opening import load
 from workstation.tagging.operations import AddRecord
 
 
@@ -65,7 +66,7 @@ def tagged(small_game_made):
 
 @pytest.fixture
 def session(qtbot, small_game):
-    session = Session.open(small_game)
+    session = Session(*load(small_game))
     qtbot.waitUntil(lambda: session.coverage is not None and bool(session.player.engine_name), timeout=20000)
     yield session
     session.close()
@@ -509,7 +510,7 @@ def test_an_empty_game_says_what_to_do(qtbot, desk, small_film, tmp_path):
     from workstation.tagging.operations import AddSources
     with GameFile.create(tmp_path / "empty.game") as file:
         file.do(AddSources(small_film.sources))
-    session = Session.open(tmp_path / "empty.game")
+    session = Session(*load(tmp_path / "empty.game"))
     room = SequenceRoom(desk)
     qtbot.addWidget(room)
     room.show()

@@ -12,7 +12,6 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 from itertools import takewhile
-from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
@@ -28,7 +27,7 @@ from ..football.tracker import track
 from ..tagging.angles import FIRST, InStep, angle_of, beginning_in, film_of, play_at, same_moment, seen_from
 from ..tagging.gamefile import CannotSave, GameFile
 from ..tagging.model import Game, PlayTag, Shot
-from ..tagging.opening import Troubles, load
+from ..tagging.opening import Troubles
 from ..tagging.operations import Operation, in_angle
 from ..tagging.own_words.definition import Vocabulary
 from ..tagging.own_words.files import VocabularyError, load_vocabulary
@@ -95,11 +94,6 @@ class Session(QObject):
         self.closed = False     # then nothing may be done any more
         self._derive()
         self._show_film()
-
-    @classmethod
-    def open(cls, path: Path, parent: QObject | None = None) -> Session:
-        """Open a game file, blocking."""
-        return cls(*load(path), parent)
 
     def close(self) -> None:
         """Close the game file and the player; every change is on disk already."""

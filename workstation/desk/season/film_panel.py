@@ -129,7 +129,7 @@ class FilmPanel(Wrapping):
         self._filling = False
         spans = [found for key in self.reel.plays if (found := self.film.spans(key))]
         long = sum((self.film.film.time_of(end) - self.film.film.time_of(start) for each in spans
-                    for start, end in (each[:1] if self.shown_from.beside else each)), 0)
+                    for start, end in (each[:1] if self.shown_from.chosen.beside else each)), 0)
         games = len({path for path, _ in self.reel.plays})
         self._length.setText("Sequence: nothing yet" if not self.reel.plays else
                              f"Sequence: {numbered(len(self.reel.plays), 'play')} of {numbered(games, 'game')}"
@@ -150,7 +150,7 @@ class FilmPanel(Wrapping):
     def _show_from(self) -> None:
         """Show the plays from the angles that were chosen."""
         self.through.stop()
-        self.film.show_from(self.shown_from.angles)
+        self.film.show_from(self.shown_from.chosen.angles)
         self.refresh_film()
 
     # -- film ----------------------------------------------------------------------------------------------
@@ -176,7 +176,7 @@ class FilmPanel(Wrapping):
     def _run(self, keys: list[PlayKey]) -> None:
         """Play these plays one after the other, as soon as their films are here."""
         spans = [(place, *span) for place, key in enumerate(keys)
-                 for span in self.film.spans(key)[:1 if self.shown_from.beside else None]]
+                 for span in self.film.spans(key)[:1 if self.shown_from.chosen.beside else None]]
         if not spans:
             self._run_when_loaded = keys
             self.wanted.emit(list(dict.fromkeys(path for path, _ in keys)))

@@ -27,16 +27,6 @@ class ShownFrom(QComboBox):
         self.hide()
 
     @property
-    def angles(self) -> tuple[str, ...]:
-        """The names of the angles, in their order; nothing: each game's first one."""
-        return self.chosen.angles
-
-    @property
-    def beside(self) -> bool:
-        """Whether they stand in one picture, in step."""
-        return self.chosen.beside
-
-    @property
     def chosen(self) -> WayToShow[str]:
         """How the plays are shown, the angles by their names; none: each game's first one."""
         angles, beside, inset = self.currentData() or _FIRST

@@ -354,12 +354,9 @@ class SecondPassPage(SessionHolder, Wrapping):
         if column < 0:
             return
         model = self.model
-        if model.sorted_by != column:
-            by, order = column, Qt.SortOrder.AscendingOrder
-        elif not model.descending:
-            by, order = column, Qt.SortOrder.DescendingOrder
-        else:
-            by, order = -1, Qt.SortOrder.AscendingOrder
+        again = model.sorted_by == column
+        by = -1 if again and model.descending else column
+        order = Qt.SortOrder.DescendingOrder if again and by >= 0 else Qt.SortOrder.AscendingOrder
         self._keeping_play(lambda: model.sort(by, order))
 
     def _keeping_play(self, act) -> None:

@@ -168,13 +168,11 @@ class ResultList(QListView):
         cards = [self.model_.cards[row] for row in rows]
         return cards or ([self.current] if self.current else [])
 
-    def choose(self, play: int) -> bool:
-        """Choose the card of this play; return whether it is listed."""
-        for row, card in enumerate(self.model_.cards):
-            if card.play == play:
-                self._choose_row(row)
-                return True
-        return False
+    def choose(self, play: int) -> None:
+        """Choose the card of this play, if it is listed."""
+        row = next((row for row, card in enumerate(self.model_.cards) if card.play == play), None)
+        if row is not None:
+            self._choose_row(row)
 
     def _choose_row(self, row: int) -> None:
         """Make one card current and select it alone, whatever keys are held down."""

@@ -22,9 +22,8 @@ from ..widgets import FormPage, choice, in_column, in_row, label, named, push_bu
 from .crew_words import CrewWords
 
 _TEAMS = (("visitors", "Visitors"), ("home", "Home"))
-_FIELDS = (("title", "Title"), ("date", "Date, year-month-day"), ("venue", "Place"), ("level", "Level"),
-           ("crew", "Filmed by"))
-_FIRST = ("crew", "date")       # of those, what a new game is asked for
+_FIRST = (("date", "Date, year-month-day"), ("crew", "Filmed by"))      # what a new game is asked for too
+_LATER = (("title", "Title"), ("venue", "Place"), ("level", "Level"))
 
 
 def _told(session: Session) -> str:
@@ -55,8 +54,7 @@ class HeadingForm(SessionHolder, FormPage):
         self.season = self._line("Season of the rules")
         self.season.setPlaceholderText("the newest")
         form.addRow("Season", self.season)
-        self._add_fields(tuple(row for row in _FIELDS if row[0] in _FIRST))
-        self._add_fields(tuple(row for row in _FIELDS if row[0] not in _FIRST))
+        self._add_fields((*_FIRST, *_LATER))
         self.profile = named(QComboBox(self), "Crew profile: what the crew expects of its film")
         self.profile.setToolTip("What the crew expects of its film; the findings follow from it")
         self.profile_file = push_button("From a file…", self._choose_profile, "Take a crew profile from a file")
@@ -92,8 +90,7 @@ class HeadingForm(SessionHolder, FormPage):
             box.setMinimumContentsLength(6)
         self.more = push_button("More…", lambda: self._show_rest(True),
                                 "Show everything else that can be said of the game")
-        self._rest: tuple[Any, ...] = (self.season, *(self.fields[name] for name, _ in _FIELDS if name not in _FIRST),
-                                       beside, held_to)
+        self._rest: tuple[Any, ...] = (self.season, *(self.fields[name] for name, _ in _LATER), beside, held_to)
         self.wrong = label("", "body", "bad", wrap=True)
         self.title = label("The game", "title")
         self.asks = label("Who plays, and by which rules? The situation before every play follows from it.", "body",

@@ -71,10 +71,6 @@ class Canvas:
         self.painter.drawPath(glyph(name, size))
         self.painter.translate(-x, -y)
 
-    def row(self, starts: np.ndarray, ends: np.ndarray, colour: QColor, box: QRectF) -> None:
-        """Draw a row of blocks, given in seconds of film, within the box."""
-        row_of_blocks(self.painter, starts, ends, colour, box)
-
     def stamp(self, name: str, colour: QColor, state: int, size: int) -> QPixmap:
         """A mark as pixels, kept: hundreds of them are drawn in one repaint."""
         ratio = self.painter.device().devicePixelRatioF()

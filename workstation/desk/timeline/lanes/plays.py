@@ -68,8 +68,8 @@ class PlaysLane(Lane):
         missing, tiny = looks >= 3, right - left < 14
         for team, y in steps.items():
             which = tiny & (looks == team)
-            canvas.row(left[which], left[which] + np.maximum((right - left)[which] - 0.6, 1.0), look.teams[team],
-                      QRectF(0, y, scale.width, half - 1))
+            row_of_blocks(painter, left[which], left[which] + np.maximum((right - left)[which] - 0.6, 1.0),
+                          look.teams[team], QRectF(0, y, scale.width, half - 1))
         bars: tuple[list[QRectF], ...] = ([], [], [])
         boxes, words, chosen = [], [], None
         for i in np.flatnonzero(~tiny & ~missing).tolist():

@@ -11,7 +11,7 @@ from PySide6.QtGui import QBrush, QPainter, QPen
 from ....film.time import spoken_time
 from ....tagging.model import MomentKind, ShotKind
 from ..blocks import Block, Blocks, blocks
-from ..canvas import Canvas
+from ..canvas import Canvas, row_of_blocks
 from ..scale import Scale
 from .lane import Basis, Grip, Lane, Timeline
 from .shot_edges import ShotEdges
@@ -105,7 +105,7 @@ class ShotsLane(Lane):
         # plays stand the lane's full height, everything else hangs from the top half
         for which, colour, high in ((narrow & plays, look.edge, tall),
                                     (narrow & ~plays, look.text, round(tall * 0.55))):
-            canvas.row(left[which], ends[which], colour, QRectF(0, top, scale.width, high))
+            row_of_blocks(painter, left[which], ends[which], colour, QRectF(0, top, scale.width, high))
         for i in np.flatnonzero(~narrow).tolist():
             self._paint_shot(canvas, seen.start + i, QRectF(left[i] + 0.5, top, right[i] - left[i] - 1, tall),
                        bool(shots.flag[seen.start + i]))
