@@ -128,7 +128,10 @@ def _outcome_unsaid(said: LineEvidence, play: Play) -> str:
             return ""
         missed = said.says(Role.KIND, lambda word: word.value[1] in _NO_GOOD_TRY
             or word.value[0] in (PlayKind.SACK, PlayKind.KNEEL))
-        if outcome is Outcome.NO_GOOD and (missed or said.says(Role.MISSED)):
+        start = said.line.before.ball_on
+        short = (play.gain is not None and start is not None and play.kind is not PlayKind.TRY_KICK
+            and start + play.gain < said.line.rulebook.field_length)
+        if outcome is Outcome.NO_GOOD and (missed or short or said.says(Role.MISSED)):
             return ""
         if outcome is Outcome.RETURNED and (said.says(Role.KIND) or said.says(Role.SCORE)):
             return ""
@@ -157,7 +160,8 @@ _OUTCOMES_SAID: dict[Outcome, Callable[[LineEvidence], bool]] = {
     Outcome.DOWNED: _outcome_row(Outcome.DOWNED),
     Outcome.MUFFED: lambda said: _outcome_row(Outcome.MUFFED)(said) or said.says(Role.EVENT),
     Outcome.OUT_OF_BOUNDS: lambda said: said.count(lambda phrase: _goes_out(phrase, said)) > 0,
-    Outcome.TOUCHBACK: _outcome_row(Outcome.TOUCHBACK),
+    Outcome.TOUCHBACK: lambda said: _outcome_row(Outcome.TOUCHBACK)(said) or (said.says(Role.END_ZONE,
+        lambda word: word.value[0] == "through") and not said.says(Role.RETURN) and not said.numbers),
     Outcome.MADE: lambda said: _outcome_row(Outcome.MADE, Outcome.GOOD)(said) or said.says(Role.CLAIM),
     Outcome.SHORT: lambda said: _outcome_row(Outcome.NO_GOOD)(said) or said.says(Role.MISSED),
 }

@@ -21,6 +21,7 @@ def caught_word(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if draft.play_kind in KICKS:
         acted(draft, Side.DEFENSE)
+        draft.fielded = True
         if draft.kick_to is None:
             draft.slot, draft.prep = "kick_to", "at"
         return

@@ -89,6 +89,7 @@ class Draft:
         self.flagged = False  # "penalty" was said
         self.nullified = False
         self.two_point = False
+        self.points_said = False  # "two points" was said behind a try
         self.returned = False
         self.zone: str = ""  # "in" or "through" the end zone, not used yet
         self.zone_side: Side | None = None
@@ -123,6 +124,8 @@ class Draft:
         self.plus = False  # "plus" was said after the yards of the play: those of a foul follow
         self.actor: Side | None = None  # who was named as the subject last
         self.dangling = ""  # a word that announces a number or place, still to come
+        self.fielded = False  # who received the kick had it in his hands
+        self.bound = ""  # why a kick's place is only a bound so far: "inside the 10"
         self.crossed = False  # the runner crossed midfield
         self.crossed_goal = False  # and the goal line
         self.unreturned = False  # nobody brought the kick back

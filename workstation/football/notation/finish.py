@@ -204,7 +204,8 @@ def _place_zone(draft: Draft) -> None:
             return
         if draft.outcome is None:
             fields["outcome"] = Outcome.TOUCHBACK
-            draft.fill("a touchback, for it was in the end zone")
+            if zone != "kick through" or draft.rulebook.single_point or draft.zone_side is Side.OFFENSE:
+                draft.fill("a touchback, for it was in the end zone")
         elif draft.outcome is Outcome.OUT_OF_BOUNDS:
             fields["outcome"] = Outcome.TOUCHBACK
             draft.fill("out of the end zone: a touchback")
@@ -220,7 +221,7 @@ def _place_zone(draft: Draft) -> None:
             draft.doubt("a good try does not end there")
         if draft.outcome is None and draft.kind is not PlayKind.TRY_KICK:
             fields["outcome"] = Outcome.GOOD
-            if not draft.complete:
+            if not (draft.complete or draft.points_said):
                 draft.fill("in the end zone: good")
         return
     if draft.kind in (PlayKind.SACK, PlayKind.KNEEL) or draft.zone_side is Side.OFFENSE:
@@ -346,6 +347,10 @@ def _try(draft: Draft) -> None:
         fields["outcome"] = Outcome.GOOD
         draft.fill("whether it was good was not said")
     elif draft.outcome is None and not draft.events and draft.score is None:
+        short = draft.gain is not None and draft.start is not None and draft.start + draft.gain < draft.in_field
+        if draft.kind is not PlayKind.TRY_KICK and short:
+            fields["outcome"] = Outcome.NO_GOOD  # dead short of the goal line
+            return
         if draft.spot_said is not None and draft.spot_said < draft.in_field:
             fields["outcome"] = Outcome.NO_GOOD
             draft.fill("stopped before the goal line: no good")

@@ -82,7 +82,8 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         return
     if (draft.phrase.endswith(" ball") and draft.play_kind in KICKS and which is Side.OFFENSE
             and not draft.events) or ((draft.phrase in ("us", "them") or draft.phrase.endswith(" ball"))
-            and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event"
+            and draft.events and draft.events[-1].kind is EventKind.FUMBLE
+            and (draft.slot == "event" or (draft.slot == "spot" and draft.phrase.endswith(" ball")))
             and ahead.role not in (Role.RECOVERED, Role.EVENT, Role.FOUL)):
         draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "onside kick, our ball"
         draft.slot = "event"

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from ..plays import BallEvent, EventKind, Outcome, PlayKind, Side
+from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
 from ..situation import Next
 from .catches import caught_word
 from .custom import Ahead
@@ -81,6 +81,10 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.zone = "kick in"
         draft.fill("knelt down with the kick")
         return
+    if kind is PlayKind.KNEEL and draft.outcome is Outcome.INTERCEPTED:  # who caught it kneels where he is
+        draft.touchback = draft.touchback or (draft.caught is not None and draft.caught > draft.in_field)
+        draft.fill("knelt down with the ball")
+        return
     if outcome is Outcome.INCOMPLETE and draft.events and draft.events[-1].kind is EventKind.LATERAL:
         return  # a backward pass that hits the ground is loose
     if kind is PlayKind.PASS and draft.kind in KICKS and draft.phrase.startswith("hit") and draft.kick_to is None:
@@ -123,6 +127,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     if kind is PlayKind.NO_PLAY:
         draft.nullified = True
         return
+    if kind is PlayKind.MEASUREMENT and now in GAINING and draft.prep and draft.phrase in ("sticks", "chains"):
+        return  # "caught at the sticks"
     if now is PlayKind.SPIKE and outcome is Outcome.INCOMPLETE:
         return
     if now is PlayKind.NO_PLAY and kind not in BETWEEN:
@@ -259,6 +265,10 @@ _FOR_TWO = ("for two", "for 2", "for two points", "two points", "2 pts")
 
 
 def _two_point(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if draft.score is Score.SAFETY and draft.phrase in _FOR_TWO:
+        return
+    if draft.kind in (PlayKind.TRY_RUN, PlayKind.TRY_PASS) and draft.phrase in _FOR_TWO and draft.zone:
+        draft.points_said = True
     if draft.returned and draft.before.next is Next.TRY:  # "returned for two points"
         draft.two_point = True
         return
@@ -271,7 +281,7 @@ def _two_point(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.kind, outcome = _on_try(draft.kind, draft.outcome)
         draft.fields["outcome"] = outcome
         draft.two_point = True
-    elif draft.kind is PlayKind.TRY_KICK and draft.rulebook.try_kick_points == 2 and "point" in draft.phrase:
+    elif draft.kind is PlayKind.TRY_KICK and draft.rulebook.try_kick_points == 2:
         return
     elif draft.kind in (PlayKind.TRY_RUN, PlayKind.TRY_PASS):
         draft.two_point = True
@@ -370,7 +380,8 @@ def _preposition(draft: Draft, word: Word, ahead: Ahead) -> None:
     if word.value == "near":
         draft.prep, draft.the = "at", draft.the or draft.phrase.endswith(" the")
         if ahead.number:
-            draft.fill(f"{draft.phrase} is taken for the place itself")
+            draft.bound = f"{draft.phrase} is taken for the place itself"
+            draft.fill(draft.bound)
 
 
 def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -404,6 +415,7 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
                 return
             if draft.returned or draft.kick_to is not None or draft.events:
                 raise Refused("where it came down was said already")
+        draft.fielded = draft.phrase.startswith(("caught", "field", "tak", "receiv"))
         draft.slot, draft.prep = ("kick_to" if not draft.returned else draft.slot), "at"
     elif name == "kick_from":
         if draft.kind is None:
@@ -414,6 +426,7 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 _CROSSES = ("crosses the goal", "crosses the plane", "breaks the plane", "over the goal", "across the goal")
+_PUNTER_BEHIND = 15.0  # so far a punter stands behind the line (common practice, no source)
 
 
 def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
@@ -450,6 +463,10 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
         if how == "through" and (draft.play_kind not in KICKS or draft.kick_to is not None):
             draft.fill(f"{draft.phrase} was passed over")
         return
+    if (draft.kind is PlayKind.PUNT and draft.kick_to is None and draft.outcome is None and not draft.events
+            and (draft.start or 50) < _PUNTER_BEHIND + 3 and draft.last is Role.KIND
+            and draft.phrase.startswith(("out of", "from", "in"))):
+        return  # "punt out of the end zone goes 36 yards": where the punter stood
     if draft.play_kind in KICKS and draft.outcome is not Outcome.BLOCKED:
         draft.zone = f"kick {how}"
         draft.slot = "return"

@@ -45,7 +45,7 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.slot = "event"
             return
         draft.out = True
-        if of_the_runner and kind is None:
+        if kind is None and (of_the_runner or (draft.fields.get("manner") and draft.due is None)):
             return
         if kind in GAINING or (kind is None and (draft.gain_said or draft.spot_said is not None
                 or draft.pending is not None)):
@@ -108,7 +108,7 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             if outcome is Outcome.MUFFED and kind in (PlayKind.RUN, PlayKind.FIELD_GOAL, PlayKind.TRY_KICK):
                 raise Refused("say fumble, or bad snap")
             if kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and outcome is Outcome.DOWNED:
-                draft.slot = draft.slot or "spot"
+                draft.prep = "to"
                 return
             raise Refused(f"a {kind.value if kind else 'play'} is not told by {outcome.value}")
         if outcome is Outcome.MUFFED:

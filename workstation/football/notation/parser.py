@@ -221,6 +221,10 @@ class Parser(PlaceSteps):
                     and self.ahead(at + 1).role in ("", "number", Role.FOUL_DETAIL)):
                 yield from self._take_one(self.words.row(Role.SIDE, Side.OFFENSE), draft, at, 1, token.text)
                 return
+            if (draft.gain_said and token.text == "1" and self.words_at(at + 1, 1) == ("d",)
+                    and self.tokens[at + 1].start == token.end):
+                yield from self._take_one(self.words.row(Role.CLAIM, "first down"), draft, at, 2, "first down")
+                return
             if self._direction(draft, at):
                 yield draft, (at + 1, 0)
                 return

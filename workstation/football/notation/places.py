@@ -129,8 +129,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
         return [draft]
     if slot == "put in play":
         return [put_in_play(draft, (draft.in_field - spot,), text)]
-    if (draft.outcome is Outcome.INCOMPLETE and not draft.in_foul and draft.start is not None
-            and abs(spot - draft.start) < 1):
+    stays = draft.outcome is Outcome.INCOMPLETE or draft.kind is PlayKind.SPIKE
+    if stays and not draft.in_foul and draft.start is not None and abs(spot - draft.start) < 1:
         return [draft]  # the ball is back where it was
     if is_put(draft, slot, prep):
         return [put_after_foul(draft, (spot,), text)]

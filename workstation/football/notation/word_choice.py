@@ -24,6 +24,10 @@ def fitting(found: Sequence[Word], draft: Draft) -> list[Word]:
         kicked = draft.play_kind in KICKS or draft.outcome is Outcome.INTERCEPTED or bool(draft.events)
         other = Role.NULLIFIED if kicked and not (draft.fouls or draft.flagged or draft.returned) else Role.RETURN
         fit = [word for word in fit if word.role is not other]
+    if any(word.role is Role.PREPOSITION for word in fit) and any(word.value is Outcome.DOWNED for word in fit):
+        kick = draft.play_kind in KICKS or (draft.kind is None and draft.before.down == draft.rulebook.downs)
+        carried = not kick or draft.fielded or draft.returned
+        fit = [word for word in fit if (word.role is Role.PREPOSITION) is carried]
     kinds = [word for word in fit if word.role is Role.KIND]
     if len(kinds) > 1 or (kinds and len(fit) > 1):
         due = DUE_KIND.get(draft.before.next)
@@ -88,6 +92,8 @@ def stands(word: Word, draft: Draft) -> bool:
             and word.value[0] is PlayKind.PASS and word.value[1] is not Outcome.COMPLETE):
         return True
     if where == START:
+        if word.role is Role.KIND and word.value[0] is PlayKind.SACK and draft.kind is None and draft.events:
+            return len(draft.events) == 1  # "strip sk"
         return not started and not draft.fouls and (word.role is not Role.KIND or _may_begin(word, draft))
     if where == TRY:
         return draft.before.next is Next.TRY and not started

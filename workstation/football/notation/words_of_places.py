@@ -82,7 +82,9 @@ PLACES: tuple[Word, ...] = (
           "at, forward progress, forward progress to, forward progress at, progress to, down to, up to, out to, back "
           "to, tackled at, stopped at, brought down at, gets to, all the way to, dragged down at, hits the "
           "ground at, "
-          "lands at, spotted at, marked at, ends at, ends/winds up at/on, finishes at, over to, across to, went to, "
+          "lands at, down at, downed at, dropped at, spotted at, marked at, ends at, ends/winds up at/on, "
+          "stays/stayed/still/remains/stuck at/on, finishes "
+          "at, over to, across to, went to, "
           "went down to, "
           "lands on, "
           "carries to, marked down at, down around, drops at"), where=ANYWHERE),

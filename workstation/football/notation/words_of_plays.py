@@ -90,6 +90,7 @@ KINDS: tuple[Word, ...] = (
           "one caught it, fell to the ground, hits the turf, one hopped, one hops it, into the stands, throws "
           "it into "
           "the stands, throws it out of bounds, out of the end zone incomplete, dr, incmp, incpl, drp, uncatchable, "
+          "qb/inc/quarterback ta, "
           "out of reach, off his hands, off the hands, off his fingertips, bounced, bounces in, hits the ground, "
           "incomplete pass, pass incomplete, incompletion, inc, incompl, falls incomplete, dropped, dropped "
           "pass, pass "
@@ -272,7 +273,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("quick out", PlayKind.PASS,
      "dig, dig route, comeback, comeback route, out route, out rt, out lt, out rte, crossing route, drag, wheel, "
      "wheel route, "
-     "cross, deep out, intermediate out, speed out, deep cross, over route, corner out"),
+     "out to /the x/y/z/h/f/tight_end/wideout/flanker/slot/receiver/back/wr/te, cross, deep out, intermediate out, "
+     "speed out, deep cross, over route, corner out"),
     ("fake", None,
      "fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, "
      "fake punt, "

@@ -74,7 +74,9 @@ OUTCOMES: tuple[Word, ...] = (
           "at, down at, is dead, dies, downs it, downs the "
           "punt, down the punt, downs the kick, downs the ball, kick is downed"), codes="d, dn", where=KICKED),
     outcome_row("muffed", Outcome.MUFFED, (
-          "drops our punt, drops their punt, drops our kick, muffs our punt, drops the punt, drops the kick, "
+          "hits/bounces/glances/caroms off their/a/one_of_their/one_of_the front_man/up_man/lineman/linemen/front_line/"
+          "blocker/player/players/guys/return_man/returner, drops our punt, drops their punt, drops our kick, muffs "
+          "our punt, drops the punt, drops the kick, "
           "drops the "
           "kickoff, fair catch muffed, muffs the fair catch, muffed fair catch, muffs the punt, muffs the kick, "
           "muffs "
@@ -182,7 +184,7 @@ LOOSE_BALL: tuple[Word, ...] = (
           "/recovers/recovers_it/recovered_it/got_it/gets_it/covers_it/falls_on_it/fell_on_it, retained, "
           "keeps the ball"), codes="k"),
     row("recovery", Role.RECOVERED, None, (
-          "on it, covers it, "
+          "is/are/was/were /right on it /at, on it /at, covers it, "
           "jumps right back on it, gets it back, picks it back up, dives on it, secures it, scoops it, "
           "scoops it up, saved it, saves it, got on it, is all over it, "
           "jumps right back on it, jumps back on it, jumps right on it, rec, rcvd, recd, rcv, rec by, got it, got it "

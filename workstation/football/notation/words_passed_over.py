@@ -105,12 +105,22 @@ _ROUTES = (
     "route/routes/rte/rtes/pattern/concept/combo/combination, wk, weak, weak/strong/wide/short/field/boundary side, "
     "backside, frontside, playside, weakside, strongside, intermediate, jumps/jumped the route, "
 )
+_CLOCK = (
+    "/to kill/kills/killing/stop/stops/stopping /the clock, to stop it, "
+)
+_AT_THE_STICKS = (
+    "/right/just at/past/to/beyond/by/over the sticks/chains/marker/first_down_marker/line_to_gain, right/just "
+    "at/past/beyond the first_down, "
+)
+_ROLLS = (
+    "with the/a /good/big/long/nice roll/bounce/hop/wind, into/against the wind, gross, "
+)
 _SENT_OFF = (
     "/the player/players/he is/are disqualified, player/players disqualified, player/players ejected, "
 )
 FILLERS: tuple[Word, ...] = (
     row("and", Role.FILLER, None, (
-          told.NOTHING + _ROUTES + _SENT_OFF + "free, gift, "
+          told.NOTHING + _ROUTES + _CLOCK + _AT_THE_STICKS + _ROLLS + _SENT_OFF + "free, gift, "
           "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
           "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "

@@ -6,6 +6,7 @@ from ..field import spoken_yards
 from ..plays import Outcome, PlayKind, Side
 from .draft import KICKS, Draft, Refused
 
+EITHER = "may be a yard line or a distance"
 DRIVEN_BACK = 5.0  # so far a runner may be driven back on a return
 
 
@@ -29,6 +30,10 @@ def kicked_yards(draft: Draft, yards: float) -> None:
 
 def placed(draft: Draft, spot: float) -> None:
     """Take a spot as where a kick came down."""
+    if draft.kick_to is not None and draft.bound in draft.filled and spot >= draft.fields["kick_to"]:
+        draft.filled.remove(draft.bound)  # "inside the 10 at the 6"
+        draft.penalty -= 1
+        del draft.fields["kick_to"]
     if draft.kick_to is not None and abs(draft.fields["kick_to"] - spot) > 0.01:
         if draft.outcome is Outcome.OUT_OF_BOUNDS and not draft.returned:
             draft.fields["outcome"], draft.returned = Outcome.RETURNED, True  # the runner went out of bounds there
@@ -90,6 +95,8 @@ def returned_to(draft: Draft, spot: float, said: bool = False) -> None:
     if not said and draft.return_yards is not None and return_base(draft) is None and draft.play_kind in KICKS:
         draft.fields["kick_to"] = spot + draft.return_yards
     base = return_base(draft)
+    if not said and draft.return_yards is not None and abs(draft.fields.get("spot", -99.0) - spot) <= 0.5:
+        _agreed(draft, draft.return_yards)
     draft.fields["spot"] = spot
     if draft.play_kind in KICKS and not draft.events and draft.outcome is None:
         draft.fields["outcome"] = Outcome.RETURNED
@@ -102,6 +109,14 @@ def returned_to(draft: Draft, spot: float, said: bool = False) -> None:
                 f"a return from {draft.spoken(base)} to {draft.spoken(spot)} goes back {spoken_yards(-forward)} yards"
             )
             draft.penalty += 1
+
+
+def _agreed(draft: Draft, yards: float) -> None:
+    """A place and a distance lead to one spot: a number that may have been either is no question any more."""
+    why = f"{yards:g} {EITHER}"
+    if why in draft.filled:
+        draft.filled.remove(why)
+        draft.penalty -= 1
 
 
 def same_place(draft: Draft, leads: float, said: float, what: str) -> None:
