@@ -11,7 +11,7 @@ beside what is done to the pictures, and follows from what is done alone; it was
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -71,12 +71,17 @@ def shown(clip: str, seconds: float) -> Iterator[Seen]:
 
 def write(clip: str, to: Path, seconds: float, fault: Fault | None = None) -> Path:
     """Write a clip with a fault (none: as it is, cut to the same margin)."""
+    return encode(shown(clip, seconds), to, fault or still)
+
+
+def encode(seens: Iterable[Seen], to: Path, fault: Fault) -> Path:
+    """Write pictures with a fault."""
     with av.open(str(to), "w") as out:
         stream = out.add_stream("libx264", rate=Fraction(RATE))
         stream.pix_fmt = "yuv420p"
         stream.options = {"preset": "veryfast", "crf": "16", "g": "50"}
-        for seen in shown(clip, seconds):
-            luma = (fault or still)(seen).clip(0, 255).round().astype(np.uint8)
+        for seen in seens:
+            luma = fault(seen).clip(0, 255).round().astype(np.uint8)
             luma = np.ascontiguousarray(luma[:luma.shape[0] // 2 * 2, :luma.shape[1] // 2 * 2])
             if stream.width != luma.shape[1]:
                 stream.width, stream.height = luma.shape[1], luma.shape[0]
@@ -136,6 +141,11 @@ def turned(degrees: float, spans: tuple[tuple[float, float], ...], takes: float 
                      if start <= seen.seconds < end), default=0.0)
         return framed(seen.luma, degrees=degrees * share)
     return fault
+
+
+def leaning(degrees: float) -> Fault:
+    """Tilted from the first picture to the last. Measures ``degrees`` more than the clip does untilted."""
+    return lambda seen: framed(seen.luma, degrees=degrees, margin=0.1)
 
 
 def blurred(thousandths: float, spans: tuple[tuple[float, float], ...]) -> Fault:
@@ -200,6 +210,24 @@ def eased(way: float, takes: float, back: float = 0.0) -> Callable[[float], floa
         part = float(np.clip(part, 0, 1))
         return part ** 3 * (10 - 15 * part + 6 * part * part)
     return lambda at: way * (step((at - 2.5) / takes) - back * step((at - 2.5 - takes) / 0.8))
+
+
+def hunting(swing: float, takes: float, turns: int) -> Callable[[float], float]:
+    """A pan of 0.8 widths in a second and a half, then to and fro: back first, each way of so many widths in ``takes``
+    seconds by the way of least jerk. The pan turns round just so often."""
+    there = eased(0.8, 1.5)
+    ways = [eased(swing if number % 2 else -swing, takes) for number in range(turns)]
+    return lambda at: there(at) + sum(way(at - 1.5 - number * takes) for number, way in enumerate(ways))
+
+
+def gone_back(path: Callable[[float], float], seconds: float, window: float = 3.0) -> float:
+    """The most that a path goes back within any window: half of what its way is longer than the distance it makes, in
+    widths. Of a pan that overshoots, what it goes back; of a pan that goes one way, nothing."""
+    at = np.arange(0, seconds, 0.01)
+    steps = np.diff([path(one) for one in at])
+    wide = round(window / 0.01)
+    way, distance = (np.convolve(each, np.ones(wide), "valid") for each in (np.abs(steps), steps))
+    return float(((way - np.abs(distance)) / 2).max())
 
 
 def greatest(path: Callable[[float], float], seconds: float) -> tuple[float, float]:
