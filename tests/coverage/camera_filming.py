@@ -14,7 +14,9 @@ from workstation.coverage.checker import check
 from workstation.coverage.coverage import Coverage
 from workstation.film.camera_work.action import FIGURES
 from workstation.film.camera_work.focus import BANDS
+from workstation.film.camera_work.lean import LINES
 from workstation.film.camera_work.record import Record
+from workstation.film.camera_work.smears import CELLS
 from workstation.film.camera_work.sound import CLIPPED, LEVEL, LOW, VOICE, VOICED
 from workstation.film.camera_work.sound import FIGURES as SOUNDS
 
@@ -41,7 +43,11 @@ class Camera:
         chance = np.random.default_rng(4)
         self.kept = np.arange(0.0, seconds, 0.5)
         self.pictures = chance.integers(60, 180, (len(self.kept), 45, 80)).astype(np.uint8)
-        self.moved = np.tile(np.array([0.04, 0.0], np.float32), (len(self.kept), 1))
+        self.moved = np.tile(np.array([0.0, 0.0, 0.04, 0.0, 1.0], np.float32), (len(self.kept), 1))
+        self.details = np.full((len(self.kept), 22, CELLS), 6.0, np.float16)
+        self.plumbed = np.arange(0.0, seconds, 1.0)
+        self.upright = np.full((len(self.plumbed), LINES, 3), np.nan, np.float32)
+        self.upright[:, :4] = [(place, 6 * place, 0.15) for place in (-0.3, -0.1, 0.1, 0.3)]    # outwards at the top
 
     def within(self, start: float, end: float) -> slice:
         return slice(*np.searchsorted(self.times, (start, end)))
@@ -55,7 +61,8 @@ class Camera:
             return np.rint(times * ticks).astype(np.int64) + start
 
         return Record(pts(self.times), self.motion, self.gain, pts(self.looks), self.spectra, self.clipped,
-                      pts(self.acts), self.figures, pts(self.kept), self.pictures, self.moved, self.sound,
+                      pts(self.acts), self.figures, pts(self.plumbed), self.upright, pts(self.kept), self.pictures,
+                      self.moved, self.details, self.sound,
                       np.array([WIDTH, 720]))
 
 
@@ -90,6 +97,12 @@ def tips_over(camera: Camera, start: float, end: float) -> None:
     """Six degrees, and back."""
     for at, way in ((start, 1), (end - 0.4, -1)):
         camera.motion[camera.within(at, at + 0.4), 1] = way * np.radians(6) / 10
+
+
+@fault("level")
+def is_tilted(camera: Camera, start: float, end: float) -> None:
+    """Five degrees, from the shot's first picture to its last."""
+    camera.upright[slice(*np.searchsorted(camera.plumbed, (15, 26))), :, 1] += 5
 
 
 @fault("in focus")
@@ -132,6 +145,28 @@ def hunts(camera: Camera, start: float, end: float) -> None:
     span = camera.within(start, start + 3)
     path = 0.1 * np.sin(2 * np.pi * (camera.times[span] - start) / 1.5)
     camera.motion[span, 0] = np.diff(path, prepend=path[0])
+
+
+@fault("pan hunting")
+def pans_to_and_fro(camera: Camera, start: float, end: float) -> None:
+    """By a fifth of the width, there and back again twice in three seconds."""
+    span = camera.within(start, start + 3)
+    path = 0.1 * (1 - np.cos(2 * np.pi * (camera.times[span] - start) / 1.5))
+    camera.motion[span, 2] = np.diff(path, prepend=path[0])
+
+
+@fault("pan hunting")
+def pans_too_far(camera: Camera, start: float, end: float) -> None:
+    """A pan by a picture's width in two seconds, which ends a fifth too far and comes back within one."""
+    span = camera.within(start - 1.6, end)
+    path = np.interp(camera.times[span] - start, [-1.6, 0.4, 1.4], [0, 1.0, 0.8])
+    camera.motion[span, 2] = np.diff(path, prepend=path[0])
+
+
+@fault("clean lens")
+def a_smear_on_the_lens(camera: Camera, start: float, end: float) -> None:
+    """Two thirds of the detail, over an eighth of the picture's width, until it is wiped half a minute later."""
+    camera.details[slice(*np.searchsorted(camera.kept, (start - 12, end + 20))), 10:15, 14:19] = 2.0
 
 
 @fault("clean lens")

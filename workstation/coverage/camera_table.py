@@ -48,12 +48,14 @@ class CameraRow:
 _ROWS = (
     ("Steady", "how far the picture shakes, beyond what a pan or zoom explains", "shake", "steady"),
     ("Level", "how far the picture leans from the way this camera usually stands", "roll", "level"),
+    ("Upright", "how far upright things lean, all through a shot", "lean of the shot", "level"),
     ("In focus", "how wide an edge is smeared, beyond this game's sharpest shots", "softness", "in focus"),
     ("Not too bright", "the share of the picture that is nothing but white", "burnt out", "well exposed"),
     ("Not too dark", "the share of the picture that is nothing but black", "black", "well exposed"),
     ("Action in the frame", "the room left between what moves and the edge, where it is least",
      "room around the action", "action in the frame"),
     ("Even zoom", "how fast the picture grows or shrinks", "zoom", "even pull-out"),
+    ("Calm pan", "how far the pan goes back on its way within three seconds", "pan to and fro", "pan hunting"),
     ("Sound", "the share of the sound that is cut off, because it was too loud", "sound cut off", "clean sound"),
     ("Wind", "how loud the wind is beside the rest", "wind", "clean sound"),
 )

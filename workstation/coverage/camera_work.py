@@ -106,7 +106,7 @@ def _spots(group: list[tuple[Source, Record]]) -> list[SeenSpot]:
 
     places = [Instant(source.id, int(pts)) for source, record in group for pts in record.lens_pts]
     seen = spots(*(np.concatenate([getattr(record, name) for _, record in group])
-                                for name in ("pictures", "moved")))
+                   for name in ("pictures", "moved", "details")))
     return [SeenSpot(spot, places[spot.start], places[spot.end]) for spot in seen]
 
 
@@ -212,6 +212,13 @@ class CameraWork:
             return None
         square = blur_between(sharp, passage.sharpest)
         return float(np.sqrt(max(square, 0.0))) / passage.thousandth
+
+    @cached_property
+    def usual_lean(self) -> float:
+        """How far upright things are tilted in a usual shot, in degrees: the median of the shots that tell; 0 where too
+        few do."""
+        known = [lean for passage in self.passages.values() if (lean := passage.lean.typical()) is not None]
+        return float(np.median(known)) if len(known) >= _FEW else 0.0
 
     def spots_in(self, shot: Shot) -> list[SeenSpot]:
         """Drops and smears that were seen while a shot was filmed."""

@@ -42,6 +42,11 @@ class Motion(NamedTuple):
         """The shift as a complex number, down as the imaginary part."""
         return complex(self.right, self.down)
 
+    def then(self, later: Motion) -> Motion:
+        """This movement and a later one, as one; of ``left``, the later."""
+        factor, shift = later.factor * self.factor, later.factor * self.shift + later.shift
+        return Motion(float(np.log(abs(factor))), float(np.angle(factor)), shift.real, shift.imag, later.left)
+
 
 UNKNOWN = Motion(np.nan, np.nan, np.nan, np.nan, np.nan)
 AT_REST = Motion(0.0, 0.0, 0.0, 0.0, 0.0)

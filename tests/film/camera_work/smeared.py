@@ -55,12 +55,17 @@ SMEARS = {
 def softened(luma: np.ndarray, smear: Smear) -> np.ndarray:
     """A picture behind a smear."""
     tall, wide = luma.shape
-    down, right = np.mgrid[0:tall, 0:wide]
+    reach = round(smear.size * wide + 4 * smear.blur / 1000 * wide)         # what is further away changes nothing
+    middle = round(smear.down * tall), round(smear.right * wide)
+    box = tuple(slice(max(at - reach, 0), at + reach) for at in middle)
+    own = luma[box]
+    down, right = (each + side.start for each, side in zip(np.mgrid[:own.shape[0], :own.shape[1]], box, strict=True))
     away = np.hypot(right - smear.right * wide, down - smear.down * tall) / (smear.size / 2 * wide)
     there = np.clip((1.15 - away) / 0.3, 0, 1)
-    soft = ndimage.gaussian_filter(luma, smear.blur / 1000 * wide) if smear.blur else luma
-    around = ndimage.uniform_filter(luma, round(smear.size * wide)) if smear.haze else soft
-    result: np.ndarray = luma * (1 - there) + there * (soft * (1 - smear.haze) + around * smear.haze)
+    soft = ndimage.gaussian_filter(own, smear.blur / 1000 * wide) if smear.blur else own
+    around = ndimage.uniform_filter(own, round(smear.size * wide)) if smear.haze else soft
+    result = luma.copy()
+    result[box] = own * (1 - there) + there * (soft * (1 - smear.haze) + around * smear.haze)
     return result
 
 

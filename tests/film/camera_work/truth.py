@@ -151,6 +151,13 @@ def pans(clips: tuple[str, ...]) -> Iterator[Point]:
             moved = _passage(clip, faulty.panned(faulty.eased(0.8, 1.5, back))).movement
             yield Point(clip, "pan, overshoots", f"by {back:.0%} of its way", float(times),
                         float(len(moved.overshoots)), True)
+        for swing, takes, turns in HUNTS:
+            path = faulty.hunting(swing, takes, turns)
+            moved = _passage(clip, faulty.panned(path)).movement
+            applied = f"{turns} ways of {swing:g} in {takes:g} s"
+            yield Point(clip, "pan, to and fro", applied, faulty.gone_back(path, SECONDS),
+                        float(moved.back.known.max()), swing >= 0.1)
+            yield Point(clip, "pan, turns", applied, float(turns), float(len(moved.turns)), swing >= 0.1)
         for turns in (0, 1, 3):
             moved = _passage(clip, faulty.zooming(lambda at, turns=turns: float(0.3 * np.interp(
                 at, 1.5 + 1.5 * np.arange(turns + 2), np.arange(turns + 2) % 2)))).movement

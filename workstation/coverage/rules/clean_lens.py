@@ -9,7 +9,8 @@ from ..camera_rule import CameraRule, MeasuredShot, Trouble
 
 
 class CleanLens(CameraRule):
-    """``share``: the share of the picture that a drop or smear may cover."""
+    """``share``: the share of the picture that a drop or smear may cover. ``softens``: the share of fine detail that
+    may be lost behind a smear."""
 
     title = "Clean lens"
     label = "clean lens"
@@ -23,6 +24,7 @@ class CleanLens(CameraRule):
              "before the teams line up; switch the camera's own writing off.")
 
     share: float
+    softens: float
 
     def fault_of(self, shot: MeasuredShot) -> float | None:
         """Less for a longer shot: all clean shots are equally good, and the longest is chosen."""
@@ -39,12 +41,17 @@ class CleanLens(CameraRule):
 
         for seen in shot.work.spots_in(shot.take.shot):
             spot = seen.spot
-            if spot.share < self.share:
+            if spot.share < self.share or 0 < spot.softens < self.softens:
                 continue
             across = "left" if spot.right < 1 / 3 else "right" if spot.right > 2 / 3 else "in the middle"
             high = "at the top" if spot.down < 1 / 3 else "at the bottom" if spot.down > 2 / 3 else "half-way up"
             start = max(shot.passage.start, seconds(seen.start, shot.passage.start))
-            end = min(shot.passage.end, seconds(seen.end, shot.passage.end))
-            yield Trouble(start, max(end, start), start, spot.share / max(self.share, 1e-4),
-                          f"A spot of {spot.wide:.0%} of the picture's width, {high}, {across}, stays while the camera "
-                          "moves")
+            end = max(min(shot.passage.end, seconds(seen.end, shot.passage.end)), start)
+            where = f"of {spot.wide:.0%} of the picture's width, {high}, {across},"
+            if spot.softens:
+                yield Trouble(start, end, start, spot.softens / self.softens,
+                              f"A smear {where} takes {spot.softens:.0%} of the fine detail from what passes behind it "
+                              f"(up to {self.softens:.0%} pass)", "The lens is smeared")
+            else:
+                yield Trouble(start, end, start, spot.share / max(self.share, 1e-4),
+                              f"A spot {where} stays while the camera moves")

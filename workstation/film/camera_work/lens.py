@@ -1,16 +1,19 @@
 """Drops and smears on the lens: what stays in its place while the camera moves.
 
 Pictures are kept whenever the camera has moved on. Where their mean still shows structure along the way of the camera,
-something is fixed to the picture: a drop, a speck, or writing of the camera's own. What only softens and leaves no
-light or shade of its own is not found: plain grass looks the same.
+something is fixed to the picture: a drop, a speck, or writing of the camera's own. What only softens is found by
+:mod:`.smears`.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from scipy import ndimage
+
+from . import smears
 
 APART = 0.035               # picture widths that the camera has to move from one kept picture to the next
 SOONEST = 0.25              # seconds between two kept pictures
@@ -25,10 +28,12 @@ _CLEAR = 5.0                # times what moving scenery leaves in the mean of th
 _LEVELS = 5.0               # luma levels
 _LEAST_NOISE = 0.5          # luma levels
 
+
 @dataclass(frozen=True, slots=True)
 class Spot:
     """Something that stays. Place and size are shares of the picture's width and height, ``start`` and ``end`` the
-    positions of the first and last picture that shows it among those that were given."""
+    positions of the first and last picture that shows it among those that were given, ``softens`` the share of fine
+    detail that is lost there, 0 where it was found by its own light or shade."""
 
     right: float
     down: float
@@ -36,6 +41,7 @@ class Spot:
     tall: float
     start: int
     end: int
+    softens: float = 0.0
 
     @property
     def share(self) -> float:
@@ -43,13 +49,29 @@ class Spot:
         return self.wide * self.tall * np.pi / 4
 
 
-def spots(pictures: np.ndarray, moved: np.ndarray) -> list[Spot]:
-    """What stays in a row of kept pictures (n, tall, wide). ``moved`` is how the content moved before each
-    (n, 2: right, down, in picture widths; not a number after a cut)."""
+def spots(pictures: np.ndarray, moved: np.ndarray, details: np.ndarray) -> list[Spot]:
+    """What stays in a row of kept pictures (n, tall, wide) with the fine detail of their cells. ``moved`` is how the
+    content moved before each (n, 5, as a ``Motion``; not a number after a cut)."""
     found: list[Spot] = []
     for first, last in _groups(len(pictures), TOGETHER, _LEAST):
-        _add(found, _fixed(pictures[first:last], moved[first:last], first, last - 1))
+        _add(found, _fixed(pictures[first:last], moved[first:last, 2:4], first, last - 1))
+    halves = _groups(len(pictures), smears.TOGETHER // 2, smears.TOGETHER // 2)
+    groups = [(first, last) for (first, _), (_, last) in pairwise(halves)] or halves
+    for place in smears.soft_places(details, moved, pictures, [
+            group for group in groups if _places(moved[slice(*group), 2:4]) >= _VIEWS]):
+        spot = _softened(place)
+        if not any(abs(one.right - spot.right) < (one.wide + spot.wide) / 2 and one.start <= spot.end
+                   and abs(one.down - spot.down) < (one.tall + spot.tall) / 2 and spot.start <= one.end
+                   for one in found):       # a drop takes the detail as well
+            found.append(spot)
     return found
+
+
+def _softened(place: smears.Soft) -> Spot:
+    tall, wide = place.cells.shape
+    (top, left), (bottom, right) = (edge(np.nonzero(place.cells), axis=1) for edge in (np.min, np.max))
+    return Spot((left + right + 1) / 2 / wide, (top + bottom + 1) / 2 / tall, (right + 1 - left) / wide,
+                (bottom + 1 - top) / tall, place.start, place.end, place.lost)
 
 
 def _groups(count: int, together: int, least: int) -> list[tuple[int, int]]:

@@ -16,6 +16,9 @@ _PAUSE = 0.6                # seconds that a zoom may rest and still be the same
 _TENTHS = 0.1, 0.9          # of the zoom's way: what lies between is judged, for it has to start and to stop
 _COUNTS = 0.02              # natural logarithm: smaller movements to and fro are not made by hand
 _OVERSHOT = 0.01            # picture widths
+_SWINGS = 0.04              # picture widths: a pan that goes back by less follows a step, or trembles
+_SOON = 1.5                 # seconds before and behind a turn in which it goes so far: else it only drifts
+_TO_AND_FRO = 3.0           # seconds within which what a pan goes back counts: plays are followed one way for longer
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +48,16 @@ class ZoomMove:
 @dataclass(frozen=True, slots=True, eq=False)
 class Movement:
     """How the camera moves through a shot. ``pan`` is in picture widths a second, ``jerk`` the change of its
-    acceleration (widths a second, cubed), ``zoom`` in natural logarithms a second (positive: in)."""
+    acceleration (widths a second, cubed), ``zoom`` in natural logarithms a second (positive: in), ``back`` how far the
+    pan goes back on its way within three seconds, in widths: half of what its way is longer than what it gets on."""
 
     pan: Series
     jerk: Series
     zoom: Series
+    back: Series
     zooms: tuple[ZoomMove, ...]
     reversals: tuple[float, ...]        # seconds at which the zoom turns round
+    turns: tuple[float, ...]            # seconds at which the pan turns round
     overshoots: tuple[float, ...]       # seconds at which a pan that has arrived goes back
 
 
@@ -60,18 +66,27 @@ def movement(times: np.ndarray, zoom: np.ndarray, right: np.ndarray, down: np.nd
     nothing = Series(times[:0], times[:0])
     every = float(np.median(np.diff(times))) if len(times) > 2 else 0.0
     if not every or times[-1] - times[0] < 1.0 or 1 / every < 4 * _SMOOTH:
-        return Movement(nothing, nothing, nothing, (), (), ())
+        return Movement(*[nothing] * 4, *[()] * 4)
     at, path = evenly(times, np.where(np.isfinite(zoom), np.cumsum(np.nan_to_num(zoom)), np.nan), every)
     _, x = evenly(times, np.where(np.isfinite(right), np.cumsum(np.nan_to_num(right)), np.nan), every)
     _, y = evenly(times, np.where(np.isfinite(down), np.cumsum(np.nan_to_num(down)), np.nan), every)
     if not len(at) or len(at) < 12:
-        return Movement(nothing, nothing, nothing, (), (), ())
+        return Movement(*[nothing] * 4, *[()] * 4)
     path, x, y = (lowpass(part, _SMOOTH, 1 / every, 2) for part in (path, x, y))
     speed_x, speed_y, speed_zoom = (np.gradient(part) / every for part in (x, y, path))
     jerk = np.hypot(np.gradient(np.gradient(speed_x)), np.gradient(np.gradient(speed_y))) / every ** 2
     return Movement(thinned(at, np.hypot(speed_x, speed_y)), thinned(at, jerk), thinned(at, speed_zoom),
-                    tuple(_zooms(at, path, speed_zoom)), tuple(_turning_points(at, path, _COUNTS)),
+                    thinned(at, _gone_back(x, round(_TO_AND_FRO / every))), tuple(_zooms(at, path, speed_zoom)),
+                    tuple(_turning_points(at, path, _COUNTS)), tuple(_turns(at, x)),
                     tuple(_overshoots(at, x)))
+
+
+def _gone_back(path: np.ndarray, window: int) -> np.ndarray:
+    """How far a path goes back within a window around each place."""
+    longer = np.pad(path, (window // 2, window - window // 2), mode="edge")
+    way = np.cumsum(np.abs(np.diff(longer, prepend=longer[0])))
+    result: np.ndarray = (way[window:] - way[:-window] - np.abs(longer[window:] - longer[:-window])) / 2
+    return result
 
 
 def _zooms(at: np.ndarray, path: np.ndarray, speed: np.ndarray) -> list[ZoomMove]:
@@ -114,6 +129,16 @@ def _turning_points(at: np.ndarray, path: np.ndarray, least: float) -> list[floa
         elif (extreme - value) * way >= least:
             found.append(float(at[where]))
             way, extreme, where = -way, value, number
+    return found
+
+
+def _turns(at: np.ndarray, path: np.ndarray) -> list[float]:
+    """Where a pan turns round, and soon goes somewhere on both sides."""
+    found = []
+    for turn in _turning_points(at, path, _SWINGS):
+        first, here, last = np.searchsorted(at, (turn - _SOON, turn, turn + _SOON))
+        if min(np.ptp(path[first:here + 1]), np.ptp(path[here:last + 1])) >= _SWINGS:
+            found.append(turn)
     return found
 
 

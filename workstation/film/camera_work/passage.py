@@ -10,10 +10,11 @@ from ..film import Source
 from .action import room, spread, steadied
 from .exposure import flicker, jumps
 from .focus import reference, softness
+from .lean import lean
 from .level import roll
 from .movement import Movement, movement
 from .record import Record
-from .series import EVERY, Series
+from .series import EMPTY, EVERY, Series
 from .sound import clipping, near_voices, quiet, wind
 from .steadiness import shake
 
@@ -38,6 +39,7 @@ class Passage:
         self._looks = slice(*np.searchsorted(record.look_pts, (start, end)))
         self._actions = slice(*np.searchsorted(record.action_pts, (start + 1, end)))
         begins, ends = round(self.start / EVERY), round(self.end / EVERY)
+        self._upright = slice(*np.searchsorted(record.upright_pts, (start, end)))
         self._sound = record.sound[begins:ends].astype(float)
         self._sound_times = (begins + np.arange(len(self._sound)) + 0.5) * EVERY
 
@@ -75,6 +77,13 @@ class Passage:
         """Degrees against the shot's usual."""
         motion = self._motion
         return roll(self._times, motion[:, 0], motion[:, 2], motion[:, 3], motion[:, 1])
+
+    @cached_property
+    def lean(self) -> Series:
+        """How far upright things are tilted, in degrees: one value for the whole shot, none where it is not clear."""
+        value = lean(self.record.upright[self._upright])
+        times = np.arange(self.start, self.end, EVERY)
+        return Series(times, np.full(len(times), value)) if np.isfinite(value) else EMPTY
 
     @property
     def _look_times(self) -> np.ndarray:

@@ -17,7 +17,7 @@ from av.video.reformatter import ColorRange
 
 from ...cancelling import Cancelled
 from .. import cache
-from ..camera_motion import UNKNOWN, Motion, Prepared, follow
+from ..camera_motion import AT_REST, UNKNOWN, Motion, Prepared, follow
 from ..decoder import Decoder
 from ..faults import NoPicture, reason_for
 from ..film import Source
@@ -28,11 +28,15 @@ from .action import FIGURES, moving
 from .exposure import clipped_shares, gain_between
 from .focus import BANDS, spectrum
 from .focus import EVERY as LOOK_EVERY
+from .lean import EVERY as LEAN_EVERY
+from .lean import FIGURES as LEAN_FIGURES
+from .lean import LINES, upright_lines
 from .lens import APART as LENS_APART
 from .lens import SOONEST
+from .smears import fine_detail
 from .sound import analyse
 
-VERSION = 6                 # raise when the same file would now be measured otherwise
+VERSION = 7                 # raise when the same file would now be measured otherwise
 _MOST_RATE = 40.0           # pictures a second; of more every second one is enough for shake up to 8 Hz
 _SOUND = 0.04               # of the time goes into the sound
 
@@ -43,8 +47,9 @@ class Record:
     before (zoom, turn, right, down, what is left), ``gain`` the change of light in doublings.
 
     ``look_pts``: pictures whose ``spectra`` and ``clipped`` shares (black, burnt out) were taken. ``action_pts``: those
-    in which what moves was looked for (``figures``). ``lens_pts``: those kept small in ``pictures``, with how the
-    content ``moved`` since the one before (not a number after a cut). ``sound`` has a row for each tenth of a second.
+    in which what moves was looked for (``figures``). ``upright_pts``: those in which ``upright`` lines were read.
+    ``lens_pts``: those kept small in ``pictures``, with how the content ``moved`` since the one before (as ``motion``;
+    not a number after a cut) and the fine ``details`` of each cell. ``sound`` has a row for each tenth of a second.
     ``size`` is the picture's in pixels.
     """
 
@@ -56,9 +61,12 @@ class Record:
     clipped: np.ndarray
     action_pts: np.ndarray
     figures: np.ndarray
+    upright_pts: np.ndarray
+    upright: np.ndarray
     lens_pts: np.ndarray
     pictures: np.ndarray
     moved: np.ndarray
+    details: np.ndarray
     sound: np.ndarray
     size: np.ndarray
 
@@ -106,14 +114,15 @@ class _Watcher:
         self._before: Prepared | None = None
         self._motion = UNKNOWN
         self._is_full = False
-        self._looked = self._kept = -np.inf
-        self._earlier: tuple[float, np.ndarray, complex, complex] | None = None
-        self._away = 0j
+        self._looked = self._kept = self._plumbed = -np.inf
+        self._earlier: tuple[float, np.ndarray, Motion] | None = None
+        self._way = AT_REST         # since the last kept picture
         self._lost = True
         self.rows: list[tuple[int, Motion, float]] = []
         self.looks: list[tuple[int, np.ndarray, tuple[float, float]]] = []
         self.actions: list[tuple[int, np.ndarray]] = []
-        self.kept: list[tuple[int, np.ndarray, complex]] = []
+        self.upright: list[tuple[int, np.ndarray]] = []
+        self.kept: list[tuple[int, np.ndarray, Motion, np.ndarray]] = []
 
     def take(self, pts: int, frame: av.VideoFrame) -> None:
         grid = luma_grid(frame)
@@ -131,29 +140,31 @@ class _Watcher:
             self._looked = now
             self.looks.append((pts, spectrum(luma),
                                clipped_shares(luma, self._is_full)))
+        if now - self._plumbed >= LEAN_EVERY - 1e-3:
+            self._plumbed = now
+            self.upright.append((pts, upright_lines(_luma(frame))))
         if np.isfinite(motion.right):
-            self._away += motion.shift
+            self._way = self._way.then(motion)
         else:
             self._lost = True           # a cut, or nothing to be seen: what stays over it stays on the lens
-        if (self._lost or abs(self._away) >= LENS_APART) and now - self._kept >= SOONEST:
-            small = prepared.half.astype(np.uint8)
-            self.kept.append((pts, small, complex(np.nan, np.nan) if self._lost else self._away))
-            self._kept, self._away, self._lost = now, 0j, False
+        if (self._lost or abs(self._way.shift) >= LENS_APART) and now - self._kept >= SOONEST:
+            self.kept.append((pts, prepared.half.astype(np.uint8), UNKNOWN if self._lost else self._way,
+                              fine_detail(_luma(frame))))
+            self._kept, self._way, self._lost = now, AT_REST, False
         self._before, self._motion = prepared, motion
 
     def _watch_action(self, pts: int, now: float, grid: np.ndarray, motion: Motion) -> None:
         """Compare with the picture a tenth of a second before, through all movements since."""
         if self._earlier is None or not np.isfinite(motion.right):
-            self._earlier = (now, grid, 1 + 0j, 0j)
+            self._earlier = (now, grid, AT_REST)
             return
-        since, earlier, factor, shift = self._earlier
-        factor, shift = motion.factor * factor, motion.factor * shift + motion.shift
+        since, earlier, way = self._earlier
+        way = way.then(motion)
         if now - since < ACTION_APART - 1e-3:
-            self._earlier = (since, earlier, factor, shift)
+            self._earlier = (since, earlier, way)
             return
-        whole = Motion(float(np.log(abs(factor))), float(np.angle(factor)), shift.real, shift.imag, motion.left)
-        self.actions.append((pts, moving(earlier, grid, whole)))
-        self._earlier = (now, grid, 1 + 0j, 0j)
+        self.actions.append((pts, moving(earlier, grid, way)))
+        self._earlier = (now, grid, AT_REST)
 
 
 def _luma(frame: av.VideoFrame) -> np.ndarray:
@@ -192,7 +203,10 @@ def _look(source: Source, heard: np.ndarray, progress: Callable[[float], None],
         clipped=np.array([look[2] for look in looks], np.float32).reshape(-1, 2),
         action_pts=np.array([one[0] for one in actions], np.int64),
         figures=np.array([one[1] for one in actions], np.float32).reshape(-1, FIGURES),
+        upright_pts=np.array([one[0] for one in watcher.upright], np.int64),
+        upright=np.array([one[1] for one in watcher.upright], np.float32).reshape(-1, LINES, LEAN_FIGURES),
         lens_pts=np.array([one[0] for one in kept], np.int64),
         pictures=np.array([one[1] for one in kept], np.uint8).reshape(-1, *shape),
-        moved=np.array([(one[2].real, one[2].imag) for one in kept], np.float32).reshape(-1, 2),
+        moved=np.array([one[2] for one in kept], np.float32).reshape(-1, len(Motion._fields)),
+        details=np.array([one[3] for one in kept], np.float16).reshape(-1, *kept[0][3].shape if kept else (0, 0)),
         sound=heard, size=np.array([source.width, source.height], np.int64))
