@@ -24,7 +24,7 @@ def curves() -> None:
           f"judged on {', '.join(JUDGING)}.\n")
     print("Measured against applied. * matters, and is to lie within 15 per cent.")
     print(f"{'clip':18}{'fault':22}{'applied':22}{'expected':>10}{'measured':>10}{'off':>7}")
-    points = [*truth.curves(JUDGING), *truth.pans(JUDGING[:1]), *truth.rooms(JUDGING)]
+    points = [*truth.curves(JUDGING), *truth.pans(JUDGING[:1]), *truth.rooms(JUDGING), *truth.leans(truth.UPRIGHT)]
     for point in points:
         print(f"{point.clip:18}{point.fault:22}{point.applied:22}{point.expected:10.4f}{point.measured:10.4f}"
               f"{point.error:+7.0%}{' *' if point.matters else ''}", flush=True)
@@ -49,6 +49,11 @@ def found() -> None:
     for clip, size, dark, count, right, false in [*truth.drops(JUDGING, (0.06,), (0.0,)),
                                                   *truth.drops(JUDGING, (0.03, 0.06), (40.0, 80.0))]:
         print(f"{clip:18}{size:6.0%}{dark:6.0f}{right:4} of {count}{false:4} false", flush=True)
+    print("\nSmears that only soften, each in a film of both clips in turn: found at its place, found elsewhere; its "
+          "span in time; the share of fine detail lost, and measured.")
+    for one in truth.smears(JUDGING):
+        print(f"{one.name:36}{one.right:2}{one.false:4} false   precision {one.precision:.2f}, recall {one.recall:.2f}"
+              f"{one.lost:8.2f}{one.measured:8.2f}", flush=True)
     print("\nUntouched clips, the most that is measured of each.")
     for clip in (*TUNING, *JUDGING):
         said = ", ".join(f"{name} {value:.3f}" for name, value in truth.untouched(clip).items())

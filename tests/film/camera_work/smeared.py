@@ -42,6 +42,7 @@ class Smear:
     haze: float = 0.0
 
 
+NONE = "no smear"
 SMEARS = {
     "grease, 20 %, blur 5": Smear(0.3, 0.4, 0.20, blur=5.0),
     "grease, 14 %, blur 8": Smear(0.62, 0.55, 0.14, blur=8.0),

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy as np
 
-from tests.film.camera_work import faulty
+from tests.film.camera_work import faulty, smeared
 from workstation.coverage.profile import load_profile
 from workstation.film.camera_work.lens import spots
 from workstation.film.camera_work.passage import Passage
@@ -52,7 +52,7 @@ def rule(name: str):
 def _passage(clip: str, fault: faulty.Fault | None, seconds: float = SECONDS) -> Passage:
     with tempfile.TemporaryDirectory() as folder:
         passage, record = faulty.measured(faulty.write(clip, Path(folder) / "clip.mp4", seconds, fault))
-        passage.spots = spots(record.pictures, record.moved)     # type: ignore[attr-defined]
+        passage.spots = spots(record.pictures, record.moved, record.details)     # type: ignore[attr-defined]
         return passage
 
 
@@ -73,10 +73,11 @@ def middle(series: Series, spans=((1.0, SECONDS - 1.0),), inset: float = 0.0) ->
 Pairs = tuple[tuple[float, float], ...]
 
 
-def overlap(found: list[tuple[float, float]], true: Pairs, slack: float) -> tuple[float, float]:
+def overlap(found: list[tuple[float, float]], true: Pairs, slack: float, seconds: float = SECONDS
+            ) -> tuple[float, float]:
     """Precision and recall in time. What lies within ``slack`` of a true edge counts neither way: a measure over a
     window cannot tell its edges more finely than the window."""
-    at = np.arange(0, SECONDS, 0.02)
+    at = np.arange(0, seconds, 0.02)
 
     def inside(spans, by: float = 0.0) -> np.ndarray:
         return np.any([(at >= start - by) & (at < end + by) for start, end in spans], axis=0) if spans else at < 0
@@ -172,6 +173,17 @@ HUNTS = ((0.05, 0.8, 2), (0.1, 0.8, 3), (0.1, 1.2, 4), (0.2, 1.0, 3), (0.3, 1.2,
 LEANS = (-6.0, -4.0, -3.0, -2.0, -1.0, 1.0, 2.0, 3.0, 4.0, 6.0)
 UPRIGHT = ("bikes, a street", "bikes, a corner")
 
+
+def leans(clips: tuple[str, ...], amounts: tuple[float, ...] = LEANS) -> Iterator[Point]:
+    """How far a whole shot is tilted, against the same untilted."""
+    for clip in clips:
+        own = _passage(clip, faulty.leaning(0.0), 4.0).lean.typical()
+        for amount in amounts:
+            lean = _passage(clip, faulty.leaning(amount), 4.0).lean.typical()
+            measured = np.nan if own is None or lean is None else lean - own
+            yield Point(clip, "lean of the shot", f"{amount:+g} degrees", amount, measured, True)
+
+
 LONG = ((2.5, 6.5),)                    # shake is judged over a second and a half; a shorter burst measures less
 FOUND: dict[str, tuple[str, Callable[[], faulty.Fault], Callable[[Passage], Series], float]] = {
     "shake of 8 thousandths at 3 Hz": ("steady", lambda: faulty.shaking(8, 3, LONG), lambda each: each.shake, 0.8),
@@ -256,10 +268,42 @@ def drops(clips: tuple[str, ...], sizes: tuple[float, ...] = (0.02, 0.04, 0.08),
                 yield clip, size, dark, len(PLACES), len(right), false
 
 
+@dataclass(frozen=True)
+class Smeared:
+    """What was found of a smear in a film: ``right`` found places that are its own, ``false`` others; and how much of
+    its span in time, and what it takes of the detail."""
+
+    name: str
+    right: int
+    false: int
+    precision: float
+    recall: float
+    lost: float
+    measured: float
+
+
+def smears(clips: tuple[str, ...], names: tuple[str, ...] = (smeared.NONE, *smeared.SMEARS)) -> Iterator[Smeared]:
+    """Each smear in a film of its own, and a film without any."""
+    for name in names:
+        smear = smeared.SMEARS.get(name)
+        with tempfile.TemporaryDirectory() as folder:
+            passage, record = faulty.measured(smeared.write(clips, smear, Path(folder) / "film.mp4"))
+        times = [passage.seconds_of(pts) for pts in record.lens_pts]
+        found = spots(record.pictures, record.moved, record.details)
+        own = [spot for spot in found if smear and abs(spot.right - smear.right) < 0.05
+               and abs(spot.down - smear.down) < 0.08 and spot.softens > rule("clean lens").softens]
+        precision, recall = overlap([(times[spot.start], times[spot.end]) for spot in own], (smeared.SPAN,),
+                                    smeared.SLACK, smeared.SHOT * smeared.SHOTS) if own else (1.0, float(not smear))
+        yield Smeared(name, len(own), len(found) - len(own), precision, recall,
+                      smeared.lost(clips, smear) if smear else 0.0, max((spot.softens for spot in own), default=0.0))
+
+
 def untouched(clip: str) -> dict[str, float]:
     """What an untouched clip measures, by the names that the profile's thresholds have."""
     own = _passage(clip, None)
     return {"steady": own.shake.worst() or 0.0,
             "level": float(np.abs(own.roll.known).max()) if len(own.roll.known) else 0.0,
             "in focus": own.softness.worst() or 0.0, "jump": float(own.jumps.known.max()),
-            "flicker": own.flicker.worst() or 0.0, "burnt": own.burnt.worst() or 0.0, "black": own.black.worst() or 0.0}
+            "flicker": own.flicker.worst() or 0.0, "burnt": own.burnt.worst() or 0.0, "black": own.black.worst() or 0.0,
+            "to and fro": float(own.movement.back.known.max()),
+            "lean": abs(lean) if (lean := own.lean.typical()) is not None else np.nan}

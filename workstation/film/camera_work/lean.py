@@ -28,7 +28,7 @@ _SPREADS = np.arange(0.0, 15.1, 1.5)        # degrees a width: a camera that loo
 _AGREE = 0.7                # degrees
 _LONGEST = 0.25             # of the width; a longer line counts no more
 _ELSEWHERE = 2.0            # degrees from where on another lean is another one
-_SECOND = 0.72              # of what speaks for a lean may speak for another one
+_SECOND = 0.8               # of what speaks for a lean may speak for another one
 _LEAST = 0.25               # of the width: length of agreeing lines in a usual picture
 _BESIDE = 0.15              # of the width: agreeing lines lie so far apart at least, or their spread is not known
 

@@ -28,7 +28,7 @@ class Passage:
     def __init__(self, source: Source, record: Record, start: int, end: int, *, usual_voice: float = 0.0) -> None:
         self._source, self.record = source, record
         self._tick = float(source.time_base)
-        self.start, self.end = self._seconds(start), self._seconds(end)
+        self.start, self.end = self.seconds_of(start), self.seconds_of(end)
         self._usual_voice = usual_voice
         first, last = np.searchsorted(record.pts, (start, end))
         self._times = (record.pts[first:last] - source.start_pts) * self._tick
@@ -43,7 +43,8 @@ class Passage:
         self._sound = record.sound[begins:ends].astype(float)
         self._sound_times = (begins + np.arange(len(self._sound)) + 0.5) * EVERY
 
-    def _seconds(self, pts: int) -> float:
+    def seconds_of(self, pts: int) -> float:
+        """Seconds from the source's first picture to a timestamp."""
         return (pts - self._source.start_pts) * self._tick
 
     def pts(self, seconds: float) -> int:
