@@ -7,7 +7,7 @@ import av
 import numpy as np
 import pytest
 
-from tests.film.camera_work import faulty, truth
+from tests.film.camera_work import faulty, smeared, truth
 from workstation.film.camera_motion import Prepared, follow
 from workstation.film.camera_work.focus import blur_between, spectrum
 from workstation.film.finding.luma_grid import luma_grid
@@ -71,3 +71,25 @@ def test_drops_are_found_and_none_are_invented():
     found = {dark: (right, false) for _, _, dark, _, right, false in truth.drops((CLIP,), (0.05,), (0.0, 80.0))}
     assert found[0.0] == (0, 0)
     assert found[80.0][0] >= 2 and found[80.0][1] == 0
+
+
+def test_a_shot_tilted_all_along_is_measured_where_things_stand_upright():
+    off = [(point.applied, point.measured) for point in truth.leans(("bikes, a corner",), (-2.0, 4.0))
+           if not abs(point.error) <= 0.15]
+    assert not off
+    assert np.isnan(truth.untouched(CLIP)["lean"])         # nothing in it stands upright
+
+
+def test_a_hunting_pan_is_measured():
+    path = faulty.hunting(0.2, 1.0, 3)
+    moved = truth._passage(CLIP, faulty.panned(path)).movement
+    assert len(moved.turns) == 3
+    assert moved.back.known.max() == pytest.approx(faulty.gone_back(path, truth.SECONDS), rel=0.15)
+
+
+def test_a_smear_that_only_softens_is_found_where_it_is_and_none_is_invented():
+    clean, smear = truth.smears(faulty.JUDGING, (smeared.NONE, "breath, 25 %, blur 3 and haze 0.4"))
+    assert (clean.right, clean.false) == (0, 0)
+    assert (smear.right, smear.false) == (1, 0)
+    assert smear.precision >= 0.95 and smear.recall >= 0.95
+    assert smear.measured == pytest.approx(smear.lost, rel=0.15)

@@ -77,7 +77,8 @@ def _smaller(luma: np.ndarray) -> np.ndarray:
     for down in range(parts):
         for right in range(parts):
             total += luma[down:tall:parts, right:wide:parts]
-    return total / parts ** 2
+    result: np.ndarray = total / parts ** 2
+    return result
 
 
 def _edges(picture: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

@@ -66,12 +66,12 @@ def movement(times: np.ndarray, zoom: np.ndarray, right: np.ndarray, down: np.nd
     nothing = Series(times[:0], times[:0])
     every = float(np.median(np.diff(times))) if len(times) > 2 else 0.0
     if not every or times[-1] - times[0] < 1.0 or 1 / every < 4 * _SMOOTH:
-        return Movement(*[nothing] * 4, *[()] * 4)
+        return Movement(nothing, nothing, nothing, nothing, (), (), (), ())
     at, path = evenly(times, np.where(np.isfinite(zoom), np.cumsum(np.nan_to_num(zoom)), np.nan), every)
     _, x = evenly(times, np.where(np.isfinite(right), np.cumsum(np.nan_to_num(right)), np.nan), every)
     _, y = evenly(times, np.where(np.isfinite(down), np.cumsum(np.nan_to_num(down)), np.nan), every)
     if not len(at) or len(at) < 12:
-        return Movement(*[nothing] * 4, *[()] * 4)
+        return Movement(nothing, nothing, nothing, nothing, (), (), (), ())
     path, x, y = (lowpass(part, _SMOOTH, 1 / every, 2) for part in (path, x, y))
     speed_x, speed_y, speed_zoom = (np.gradient(part) / every for part in (x, y, path))
     jerk = np.hypot(np.gradient(np.gradient(speed_x)), np.gradient(np.gradient(speed_y))) / every ** 2

@@ -13,7 +13,7 @@ from dataclasses import dataclass, fields
 import numpy as np
 from scipy import ndimage
 
-from ..camera_motion import Motion, moved
+from ..camera_motion import AT_REST, Motion, moved
 
 CELLS = 40                  # cells across a picture, of which the fine detail is kept
 TOGETHER = 32               # pictures that are judged together; every half of them anew
@@ -50,7 +50,8 @@ def fine_detail(luma: np.ndarray) -> np.ndarray:
         steps = np.abs(np.diff(seen, axis=axis)).astype(np.uint16)
         rows = np.add.reduceat(steps, np.arange(0, steps.shape[0], cell), axis=0)      # 255 rows would still fit
         total += np.add.reduceat(rows.astype(np.float32), np.arange(0, steps.shape[1], cell), axis=1)
-    return (total / (2 * cell * cell)).astype(np.float16)
+    result: np.ndarray = (total / (2 * cell * cell)).astype(np.float16)
+    return result
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +87,7 @@ def soft_places(details: np.ndarray, motion: np.ndarray, pictures: np.ndarray, g
     if not groups:
         return []
     shape, compared = details.shape[1:], _compare(details, motion)
-    found = []
+    found: list[Soft] = []
     for first, last in groups:
         own = compared.of((compared.picture >= first) & (compared.picture < last))
         for cells, lost in _holes(own, (first + last) // 2, shape):
@@ -102,7 +103,7 @@ def _compare(details: np.ndarray, motion: np.ndarray) -> _Compared:
     places = ((right - (wide - 1) / 2) + 1j * (down - (tall - 1) / 2)) / wide
     parts: list[tuple[np.ndarray, ...]] = []
     for number in range(len(details)):
-        way = Motion(0.0, 0.0, 0.0, 0.0, 0.0)
+        way = AT_REST
         for step in range(1, max(STEPS) + 1):
             if number + step >= len(details) or not np.isfinite(motion[number + step]).all():
                 break
@@ -123,8 +124,9 @@ def _compare(details: np.ndarray, motion: np.ndarray) -> _Compared:
             parts.append((later, earlier, one, more.clip(-_MOST, _MOST), weight, np.full(len(later), number + step)))
     if not parts:
         nothing = np.zeros(0, int)
-        return _Compared(nothing, nothing, *[np.zeros(0)] * 3, nothing)
-    return _Compared(*(np.concatenate(each) for each in zip(*parts, strict=True)))
+        return _Compared(nothing, nothing, np.zeros(0), np.zeros(0), np.zeros(0), nothing)
+    later, earlier, detail, more, weight, picture = (np.concatenate(each) for each in zip(*parts, strict=True))
+    return _Compared(later, earlier, detail, more, weight, picture)
 
 
 def _holes(compared: _Compared, half: int, shape: tuple[int, ...]) -> list[tuple[np.ndarray, float]]:
