@@ -15,7 +15,6 @@ from contextlib import ExitStack, closing
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -445,9 +444,7 @@ def _graph(source: Source, frame: VideoFrame, form: VideoFormat) -> Graph:
     for name, arguments in steps:
         chain.append(graph.add(name, arguments))
     chain.append(graph.add("buffersink"))
-    for one, other in pairwise(chain):
-        one.link_to(other)
-    graph.configure()
+    graph.link_nodes(*chain).configure()
     return graph
 
 

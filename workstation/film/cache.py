@@ -1,5 +1,4 @@
-"""Cache facts and frame indexes of files on disk, by fingerprint. Safe to delete at any time.
-"""
+"""Cache facts and frame indexes of files on disk, by fingerprint. Safe to delete at any time."""
 
 from __future__ import annotations
 
@@ -7,6 +6,7 @@ import contextlib
 import json
 import os
 import tempfile
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -48,8 +48,6 @@ def load_arrays(fingerprint: str) -> dict[str, np.ndarray] | None:
 
 def save_arrays(fingerprint: str, arrays: dict[str, np.ndarray]) -> None:
     """Store the arrays of the file with this fingerprint."""
-    from io import BytesIO
-
     buffer = BytesIO()
     np.savez(buffer, allow_pickle=False, **arrays)
     _write(folder() / f"{fingerprint}.npz", buffer.getvalue())
@@ -65,12 +63,10 @@ def attempts(fingerprint: str) -> int:
 
 def begin_attempt(fingerprint: str) -> None:
     """Record that reading the file with this fingerprint has begun."""
-    try:
+    with contextlib.suppress(OSError):
         folder().mkdir(parents=True, exist_ok=True)
         with (folder() / f"{fingerprint}.reading").open("ab") as mark:
             mark.write(b"x")
-    except OSError:
-        pass
 
 
 def end_attempt(fingerprint: str) -> None:

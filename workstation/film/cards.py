@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..cancelling import Cancelled
-from .sources import COPIES, EXTENSIONS
+from .sources import COPIES, EXTENSIONS, find_files
 from .writing import disk_error, unused, written_whole
 
 _WHERE = ("/media", "/run/media", "/mnt", "/Volumes")
@@ -46,12 +46,7 @@ class Card:
 
 def find_cards() -> list[Card]:
     """The media with footage that are mounted now. Reads the disk: not for the UI thread."""
-    found = []
-    for folder in media():
-        card = looked_through(folder)
-        if card is not None:
-            found.append(card)
-    return found
+    return [card for folder in media() if (card := looked_through(folder)) is not None]
 
 
 def media() -> list[Path]:
@@ -100,28 +95,23 @@ def copy_card(card: Card, to: Path, progress: Callable[[float, float], object],
                       "choose another disk")
     target = unused(to, card.name, "")
     done = 0
-    for inside, folders, names in os.walk(card.folder):
-        folders[:] = sorted(name for name in folders if name.lower() not in COPIES and not name.startswith("."))
-        for name in sorted(names):
-            source = Path(inside, name)
-            if name.startswith(".") or source.suffix.lower() not in EXTENSIONS:
-                continue
-            copied = target / source.relative_to(card.folder)
-            copied.parent.mkdir(parents=True, exist_ok=True)
-            try:
-                with written_whole(copied) as temporary:
-                    with source.open("rb") as read, temporary.open("wb") as write:
-                        while piece := read.read(_PIECE):
-                            if cancelled():
-                                raise Cancelled
-                            write.write(piece)
-                            done += len(piece)
-                            progress(done, card.size)
-                    shutil.copystat(source, temporary)
-            except OSError as error:
-                if error.errno is None:
-                    raise
-                raise disk_error(copied, error.errno) from error
+    for source in find_files([card.folder]):
+        copied = target / source.relative_to(card.folder)
+        copied.parent.mkdir(parents=True, exist_ok=True)
+        try:
+            with written_whole(copied) as temporary:
+                with source.open("rb") as read, temporary.open("wb") as write:
+                    while piece := read.read(_PIECE):
+                        if cancelled():
+                            raise Cancelled
+                        write.write(piece)
+                        done += len(piece)
+                        progress(done, card.size)
+                shutil.copystat(source, temporary)
+        except OSError as error:
+            if error.errno is None:
+                raise
+            raise disk_error(copied, error.errno) from error
     return target
 
 

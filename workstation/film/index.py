@@ -11,6 +11,7 @@ import contextlib
 import threading
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from itertools import islice
 from pathlib import Path
 
 import av
@@ -217,12 +218,7 @@ def _first_shown(path: Path) -> list[int]:
     with open_container(path) as container:
         stream = picture_stream(container)
         stream.thread_type = "AUTO"
-        shown: list[int] = []
-        for frame in container.decode(stream):
-            shown.append(frame.pts)
-            if len(shown) == CHECKED:
-                break
-        return shown
+        return [frame.pts for frame in islice(container.decode(stream), CHECKED)]
 
 
 def _by_fields(rows: np.ndarray, shown: list[int]) -> np.ndarray | None:

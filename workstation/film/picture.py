@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 import av
@@ -16,6 +17,7 @@ _local = threading.local()
 COMB = 10               # of 255; how far a line has to stand out from both its neighbours
 
 
+@dataclass(slots=True, eq=False)
 class Picture:
     """The picture shown at ``instant``, its own timestamp. ``frame`` is exactly what the decoder gave.
 
@@ -24,19 +26,14 @@ class Picture:
     stepping through film of which few whole pictures fit into memory.
     """
 
-    __slots__ = ("bottom_first", "frame", "instant", "interlaced", "mirrored", "pixel_aspect", "rotation", "small")
-
-    def __init__(self, instant: Instant, frame: av.VideoFrame, rotation: int = 0,
-                 pixel_aspect: Fraction = Fraction(1), interlaced: bool = False, bottom_first: bool = False,
-                 mirrored: bool = False) -> None:
-        self.instant = instant
-        self.frame = frame
-        self.rotation = rotation
-        self.pixel_aspect = pixel_aspect
-        self.interlaced = interlaced
-        self.bottom_first = bottom_first
-        self.mirrored = mirrored
-        self.small = False
+    instant: Instant
+    frame: av.VideoFrame
+    rotation: int = 0
+    pixel_aspect: Fraction = Fraction(1)
+    interlaced: bool = False
+    bottom_first: bool = False
+    mirrored: bool = False
+    small: bool = False
 
     def rgb(self) -> np.ndarray:
         """Height x width x 3 bytes (red, green, blue), upright, with square pixels."""
@@ -51,10 +48,7 @@ class Picture:
         """The same at a half (``factor`` 2), a third or a quarter of its width and height."""
         frame = _reformatter("small").reformat(self.frame, self.frame.width // factor, self.frame.height // factor,
                                                interpolation=Interpolation.AREA)
-        made = Picture(self.instant, frame, self.rotation, self.pixel_aspect, self.interlaced, self.bottom_first,
-                       self.mirrored)
-        made.small = True
-        return made
+        return replace(self, frame=frame, small=True)
 
     def _converted(self, pixels: str, channels: int) -> np.ndarray:
         width = round(self.frame.width * self.pixel_aspect)

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from fractions import Fraction
-from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast
 
@@ -207,7 +206,5 @@ class _CopyWriter:
                                   time_base=self.source.time_base)]
         chain += [graph.add(name, words) for name, words in (*steps, ("format", "yuv420p"))]
         chain.append(graph.add("buffersink"))
-        for one, other in pairwise(chain):
-            one.link_to(other)
-        graph.configure()
+        graph.link_nodes(*chain).configure()
         return graph

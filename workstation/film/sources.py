@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
-from itertools import pairwise
+from itertools import count, islice, pairwise
 from pathlib import Path
 from typing import Any
 
@@ -107,12 +107,7 @@ def open_film(paths: Iterable[Path | str], taken: Iterable[str] = (), *,
         where = ", ".join(str(path) for path in paths) or "an empty selection"
         raise FilmError(f"No film files in {where}. Choose the folder that the card was copied to.")
     used = set(taken)
-    ids: list[str] = []
-    number = 0
-    while len(ids) < len(files):
-        number += 1
-        if f"s{number}" not in used:
-            ids.append(f"s{number}")
+    ids = list(islice((id for number in count(1) if (id := f"s{number}") not in used), len(files)))
     sources: list[Source] = []
     while first is not None and len(sources) < len(files) and not cancelled():
         sources.append(probe(files[len(sources)], ids[len(sources)]))

@@ -86,43 +86,28 @@ class Derived:
     groups: bool = True
 
 
-def _number(limit: float) -> str:
-    return f"{limit:g}"
-
-
 def distance_names(given: Definitions) -> list[str]:
     """The distance groups in order, the goal line last."""
-    names: list[str] = []
-    least = 0.0
-    for limit in given.distances:
-        names.append(f"up to {_number(limit)}" if not names else f"over {_number(least)} to {_number(limit)}")
-        least = limit
-    return [*names, f"over {_number(least)}", "goal"]
+    limits = given.distances
+    return [f"up to {limits[0]:g}", *(f"over {least:g} to {most:g}" for least, most in pairwise(limits)),
+            f"over {limits[-1]:g}", "goal"]
 
 
 def zone_names(given: Definitions) -> list[str]:
     """The field zones from the own goal line on."""
-    names: list[str] = []
-    edges = [0.0, *given.zones, 100.0]
-    for start, end in pairwise(edges):
-        names.append(f"{_from_goal(start)} to {_from_goal(end)}")
-    return names
+    return [f"{_from_goal(start)} to {_from_goal(end)}" for start, end in pairwise([0.0, *given.zones, 100.0])]
 
 
 def _from_goal(yards: float) -> str:
     if yards in (0, 100):
         return "own goal" if yards == 0 else "opp goal"
-    return "50" if yards == 50 else f"own {_number(yards)}" if yards < 50 else f"opp {_number(100 - yards)}"
+    return "50" if yards == 50 else f"own {yards:g}" if yards < 50 else f"opp {100 - yards:g}"
 
 
 def lead_names(given: Definitions) -> list[str]:
     """The groups of score differences, from far behind to far ahead."""
-    names: list[str] = []
-    least: int | None = None
-    for limit in given.leads:
-        names.append(_lead(least, limit))
-        least = limit + 1
-    return [*names, _lead(least, None)]
+    leasts = (None, *(limit + 1 for limit in given.leads))
+    return [_lead(least, most) for least, most in zip(leasts, (*given.leads, None), strict=True)]
 
 
 def _lead(least: int | None, most: int | None) -> str:

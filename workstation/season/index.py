@@ -13,8 +13,9 @@ import os
 import zlib
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, fields, replace
+from itertools import repeat
 from multiprocessing import get_context
 from pathlib import Path
 from typing import Any
@@ -300,8 +301,7 @@ class SeasonIndex:
             by_part[IndexedGame(name).part].append(name)
         order, done = [name for names in by_part.values() for name in names], 0
         try:
-            with _GameReaders(self.folder, processes if len(stale) >= _SEVERAL else 1) as readers:
-                read = readers.read([paths[name] for name in order])
+            with _reading(self.folder, [paths[name] for name in order], processes) as read:
                 for part, names in by_part.items():
                     tables, games = [], []
                     for _ in names:
@@ -356,22 +356,15 @@ def _plain(schema: pa.Schema) -> pa.Schema:
                       for each in schema], schema.metadata)
 
 
-class _GameReaders:
-    """Reads games, in other processes if there are many."""
-
-    def __init__(self, folder: Path, processes: int):
-        self._folder = folder
-        self._pool = ProcessPoolExecutor(processes, get_context("spawn")) if processes > 1 else None
-
-    def __enter__(self) -> _GameReaders:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        if self._pool is not None:
-            self._pool.shutdown(cancel_futures=True)
-
-    def read(self, paths: Sequence[Path]) -> Iterator[tuple[IndexedGame, pa.Table | None]]:
-        """What the index holds of each, in order."""
-        if self._pool is None:
-            return (indexed(self._folder, path) for path in paths)
-        return self._pool.map(indexed, [self._folder] * len(paths), paths, chunksize=4)
+@contextmanager
+def _reading(folder: Path, paths: Sequence[Path], processes: int
+             ) -> Iterator[Iterator[tuple[IndexedGame, pa.Table | None]]]:
+    """What the index holds of each game, in order; read in other processes if there are many."""
+    if processes < 2 or len(paths) < _SEVERAL:
+        yield (indexed(folder, path) for path in paths)
+        return
+    pool = ProcessPoolExecutor(processes, get_context("spawn"))
+    try:
+        yield pool.map(indexed, repeat(folder), paths, chunksize=4)
+    finally:
+        pool.shutdown(cancel_futures=True)

@@ -6,7 +6,6 @@ import math
 import struct
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import pairwise
 from typing import cast
 
 import av
@@ -92,10 +91,7 @@ class StretchedSound:
         parts = math.ceil(abs(math.log2(self._speed)))      # one atempo slows to a half at most
         steps = [graph.add("atempo", f"{self._speed ** (1 / parts):.9f}") for _ in range(parts)]
         form = graph.add("aformat", f"sample_fmts=s16:sample_rates={RATE}:channel_layouts=stereo")
-        chain = [source, *steps, form, graph.add("abuffersink")]
-        for earlier, later in pairwise(chain):
-            earlier.link_to(later)
-        graph.configure()
+        graph.link_nodes(source, *steps, form, graph.add("abuffersink")).configure()
         return graph
 
 
