@@ -13,6 +13,7 @@ from ..tagging.model import Angle, CameraPlace
 from .asking import ask_for_files, ask_for_folder
 from .session import Session
 from .session_holder import SessionHolder
+from .speech import first_few
 from .widgets import Field, FormPage, choice, in_column, in_row, label, named, push_button, say
 
 
@@ -81,9 +82,7 @@ class AnglePage(SessionHolder, FormPage):
     def take_paths(self, paths: list[Path]) -> None:
         """Take the film of these files or folders."""
         self._paths = paths
-        names = ", ".join(str(path) for path in paths[:3])
-        say(self.files, f"{names}{f' and {len(paths) - 3} more' if len(paths) > 3 else ''}" if paths else
-            "Nothing chosen yet.", "" if paths else "quiet")
+        say(self.files, first_few([str(path) for path in paths], 3) or "Nothing chosen yet.", "" if paths else "quiet")
         if paths:
             self.wrong.setText("")
 

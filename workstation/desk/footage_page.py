@@ -12,6 +12,7 @@ from ..film.cards import spoken_size
 from ..film.film import Source
 from ..film.time import spoken_time
 from ..tagging.operations import OrderSources, RemoveSources
+from ..tagging.operations.operation import count
 from .keys import KeyButton, KeyMap
 from .session import Session
 from .session_holder import SessionHolder
@@ -220,5 +221,5 @@ def _begun(source: Source) -> str:
 def _state(source: Source, shots: int) -> str:
     if source.problem:
         return f"! {source.problem}"
-    tagged = "nothing tagged" if not shots else f"{shots} shot" if shots == 1 else f"{shots} shots"
+    tagged = count(shots, "shot") if shots else "nothing tagged"
     return f"{tagged} · ! {source.warning}" if source.warning else tagged

@@ -15,6 +15,7 @@ from .first_look import FirstLook
 from .jobs import Progress
 from .room import Desk
 from .saving import game_from_document
+from .speech import first_few
 from .widgets import MessageBar, Toast
 
 if TYPE_CHECKING:
@@ -141,8 +142,7 @@ class GameOpener(QObject):
         if more:
             sources = session.whole.sources
             named = [source.path.name for source in sources if source.id in troubles]
-            rest = f" and {len(named) - 3} more" if len(named) > 3 else ""
-            first = f"{len(named)} of the film's {len(sources)} files cannot be shown: {', '.join(named[:3])}{rest}."
+            first = f"{len(named)} of the film's {len(sources)} files cannot be shown: {first_few(named, 3)}."
         self._message.fail(first,
                           "The tags are safe, and tagging goes on. The picture says where one is missing, and why.",
                           "Look for it in a folder", self.find_footage)

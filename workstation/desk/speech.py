@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QSettings
 
 from ..football.field import Team
@@ -29,6 +31,7 @@ def custom_of(settings: QSettings, heading: Heading) -> Custom:
                   {heading.home: Team.HOME, heading.visitors: Team.VISITORS}.get(us))
 
 
-def numbered(count: int, what: str) -> str:
-    """A count of things: ``1 play``, ``2 plays``."""
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+def first_few(names: Sequence[str], most: int, between: str = ", ") -> str:
+    """The first of *names*, *most* of them at the most, and how many more there are."""
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return f"{between.join(names[:most])}{more}"

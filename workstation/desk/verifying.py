@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 from .asking import ask_for_file
 from .jobs import Progress
 from .room import Desk
+from .speech import first_few
 from .widgets import MessageBar
 
 if TYPE_CHECKING:
@@ -49,9 +50,7 @@ class PackChecker(QObject):
             self._message.tell(f"{about}: all {len(verified.intact)} files of {pack.name} are as they were.\n"
                                f"Compare the digest of its manifest with the one its maker tells you: {digest}")
             return
-        said = [f"{word}: {', '.join(map(visible, names[:_NAMED]))}"
-                + (f" and {len(names) - _NAMED} more" if len(names) > _NAMED else "")
+        said = [f"{word}: {first_few([visible(name) for name in names], _NAMED)}"
                 for word, names in (("altered", verified.altered), ("missing", verified.missing),
-                                    ("added", verified.added))
-                if names]
+                                    ("added", verified.added)) if names]
         self._message.fail(f"{about}: {pack.name} was changed since.", "; ".join(said))

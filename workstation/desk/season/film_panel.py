@@ -12,11 +12,11 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem, QWidget
 from ...film.time import spoken_time
 from ...football.speaking import ordinal
 from ...season.reel import PlayKey, Reel
+from ...tagging.operations.operation import count
 from ..keys import KeyButton
 from ..picture import PictureView
 from ..room import Desk
 from ..sequence.play_through import PlayThrough
-from ..speech import numbered
 from ..widgets import Wrapping, flow, in_column, label
 from .film import SeasonFilm
 from .shown_from import ShownFrom
@@ -97,7 +97,7 @@ class FilmPanel(Wrapping):
         self._run_when_loaded = None
         filmed = int(plays["filmed"].sum())
         more = f", the first {_MOST} listed" if len(plays) > _MOST else ""
-        self._count.setText(f"{cell}: {numbered(len(plays), 'play')}, {filmed} on film{more}")
+        self._count.setText(f"{cell}: {count(len(plays), 'play')}, {filmed} on film{more}")
         self._filling = True
         self.plays.clear()
         for row in plays.head(_MOST).itertuples():
@@ -132,7 +132,7 @@ class FilmPanel(Wrapping):
                     for start, end in (each[:1] if self.shown_from.chosen.beside else each)), 0)
         games = len({path for path, _ in self.reel.plays})
         self._length.setText("Sequence: nothing yet" if not self.reel.plays else
-                             f"Sequence: {numbered(len(self.reel.plays), 'play')} of {numbered(games, 'game')}"
+                             f"Sequence: {count(len(self.reel.plays), 'play')} of {count(games, 'game')}"
                              + (f", {spoken_time(float(long))}" if len(spans) == len(self.reel.plays) else ""))
         self._desk.settings.setValue("season/sequence", self.reel.as_text())
         self.reel_changed.emit()

@@ -16,13 +16,13 @@ from ...season.facts import OWN_WORD
 from ...season.reel import PlayKey
 from ...season.shelf import Shelf
 from ...tagging.model import Game
+from ...tagging.operations.operation import count
 from ..asking import ask_for_folder, ask_to_save
 from ..jobs import Job, Progress
 from ..keys import KeyButton
 from ..review.trend import TrendChart
 from ..room import Desk
 from ..session import Session
-from ..speech import numbered
 from ..widgets import Pages, Wrapping, choice, flow, in_column, in_row, label, labelled, portion, say, scrolled
 from .film import SeasonFilm
 from .film_panel import FilmPanel
@@ -226,8 +226,8 @@ class SeasonPage(QWidget):
         words = {name.removeprefix(OWN_WORD): "one of the staff's own words" for name in shelf.frame().columns
                  if name.startswith(OWN_WORD)}
         self.recipe.show_columns(meanings(words))
-        self.tell(numbered(len(shelf.usable), "game")
-                  + (f", {numbered(len(shelf.left_out), 'file')} left out" if shelf.left_out else "")
+        self.tell(count(len(shelf.usable), "game")
+                  + (f", {count(len(shelf.left_out), 'file')} left out" if shelf.left_out else "")
                   + (". Nothing to count yet: tag plays in the Tag room first" if shelf.frame().empty else ""))
         self.film_panel.show_reel(self._titles_of(self.film_panel.reel.plays))
         self.count()

@@ -10,10 +10,11 @@ from PySide6.QtGui import QColor, QIcon, QPixmap
 from PySide6.QtWidgets import QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
 from ...season.shelf import Shelf, ShelvedGame
+from ...tagging.operations.operation import count
 from ..asking import ask_for_folder
 from ..keys import KeyButton
 from ..room import Desk
-from ..speech import numbered
+from ..speech import first_few
 from ..team_colours import colour_of
 from ..widgets import choice, flow, in_column, label, offer, table
 
@@ -120,12 +121,12 @@ class ShelfPanel(QWidget):
             self.games.setItem(row, 0, item)
         self._filling = False
         self._fit()
-        self.heading.setText(f"{numbered(len(self._games), 'game')}, "
-                             + numbered(sum(game.known.plays for game in self._games), "play"))
+        self.heading.setText(f"{count(len(self._games), 'game')}, "
+                             + count(sum(game.known.plays for game in self._games), "play"))
         wrong = shelf.left_out
         self._wrong.setVisible(bool(wrong))
-        self._wrong.setText("Left out: " + "; ".join(f"{game.path.name}: {game.known.left_out}" for game in wrong[:5])
-                            + (f" and {len(wrong) - 5} more" if len(wrong) > 5 else ""))
+        self._wrong.setText("Left out: " + first_few([f"{game.path.name}: {game.known.left_out}" for game in wrong], 5,
+                                                     "; "))
 
     def _fit(self) -> None:
         """Two lines for each game."""

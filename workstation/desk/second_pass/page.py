@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from ...tagging.cell_blocks import block_text, placed, read_block
+from ...tagging.operations.operation import count
 from ..keys import KeyButton
 from ..picture import PictureView
 from ..room import Desk
@@ -396,7 +397,7 @@ class SecondPassPage(SessionHolder, Wrapping):
         if row >= 0:
             QGuiApplication.clipboard().setText(block_text(
                 [[self.model.cell(row + down, column + right) for right in range(width)] for down in range(height)]))
-            self._tell(f"{height * width} {'cell' if height * width == 1 else 'cells'} copied.", "good")
+            self._tell(f"{count(height * width, 'cell')} copied.", "good")
 
     def paste(self) -> None:
         """Write the clipboard's cells from the chosen one on; one cell fills all that is chosen."""
@@ -436,7 +437,7 @@ class SecondPassPage(SessionHolder, Wrapping):
             return False
         if not self.model.write(cells):
             return False
-        self._tell(f"{len(cells)} {'cell' if len(cells) == 1 else 'cells'} {done}. "
+        self._tell(f"{count(len(cells), 'cell')} {done}. "
                    f"{self._desk.keys.shown('desk.undo')} takes it back.", "good")
         return True
 

@@ -16,6 +16,7 @@ from ...tagging.angles import FIRST, layout_from
 from ...tagging.layout import FilmLayout, layout_of
 from ...tagging.model import MomentKind, Sequence, SequenceItem
 from ...tagging.operations import AddRecord, ChangeRecord, RemoveRecord
+from ...tagging.operations.operation import count
 from ...tagging.records import Kind
 from ..keys import KeyButton
 from ..room import Desk
@@ -155,9 +156,8 @@ class SequenceEditor(SessionHolder, Wrapping):
         self.reel.show_entries([self._entry(item) for item in items])
         self.reel.setVisible(bool(items))
         self._hint.setVisible(not items)
-        plays = "1 play" if len(items) == 1 else f"{len(items)} plays"
-        self._length.setText(f"{plays}, {spoken_time(float(self._seconds(items)))} long" if items else
-                             "" if sequence is not None else "No sequence yet")
+        self._length.setText(f"{count(len(items), 'play')}, {spoken_time(float(self._seconds(items)))} long" if items
+                             else "" if sequence is not None else "No sequence yet")
         self._following = True
         self._on_row(self.reel.currentRow())
         self._following = False

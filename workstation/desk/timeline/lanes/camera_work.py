@@ -15,6 +15,7 @@ from ....film.film import Film
 from ....film.film_camera_work import measure_camera_work
 from ....film.time import spoken_time
 from ...jobs import Progress
+from ...speech import first_few
 from ..blocks import Block, Blocks, blocks
 from ..canvas import Canvas, row_of_blocks
 from ..scale import Scale
@@ -107,8 +108,7 @@ class CameraWorkLane(Lane):
 
         def tell(unread: tuple[str, ...]) -> None:
             if unread:
-                session.notice.emit(f"Not measured: {unread[0]}" + (f" and {len(unread) - 1} more"
-                                                                   if len(unread) > 1 else ""))
+                session.notice.emit(f"Not measured: {first_few(unread, 1)}")
 
         job = self.timeline.desk.jobs.start("Measuring the camera work", work, succeeded=tell)
         job.ended.connect(self._on_ended)
