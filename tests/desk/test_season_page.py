@@ -148,13 +148,13 @@ def test_the_plays_are_shown_from_the_angle_that_is_chosen(qtbot, window, page, 
     key = next(key for key in page.film.joined.ids if key[0].stem == "week 3" and page.film.spans(key))
     before = page.film.spans(key)
     page.table.setFocus()
-    while shown.angles != ("End zone",):
+    while shown.chosen.angles != ("End zone",):
         press(qtbot, Qt.Key.Key_V, ALT)
     (after,) = page.film.spans(key)
     assert "end-" in after[0].source and after[0].source != before[0][0].source
     shown.setCurrentIndex(shown.findText(f"{game.heading.angle}, then End zone"))
     shown.choose_next()     # and one on: its own change is heard too
-    assert len(shown.angles) == 2
+    assert len(shown.chosen.angles) == 2
 
 
 def test_the_sequence_is_kept(page):
