@@ -23,8 +23,8 @@ from workstation.film.film import Source
 from workstation.film.time import Instant
 from workstation.football.plays import Play, PlayKind
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import MomentKind, Shot, ShotKind
-from workstation.tagging.operations import AddMoment, AddPlay, AddShots, AddSources, ChangePlay
+from workstation.tagging.model import Moment, MomentKind, Shot, ShotKind
+from workstation.tagging.operations import AddPlay, AddRecord, AddShots, AddSources, ChangePlay
 
 
 def timed(work: Callable[[], object]) -> float:
@@ -66,7 +66,7 @@ def main(folder: Path) -> None:
     print(f"add 400 shots in one action {timed(lambda: file.do(AddShots(tuple(shots)))):11.2f} ms")
     play_shots = [shot for shot in file.game.shots if shot.kind is ShotKind.PLAY]
     moments = [
-        AddMoment(kind, Instant("s1", shot.start.pts + after * second))
+        AddRecord(Moment(0, kind, Instant("s1", shot.start.pts + after * second)))
         for shot in play_shots
         for kind, after in ((MomentKind.FULL_WIDE, 2), (MomentKind.SNAP, 5), (MomentKind.DEAD_BALL, 12))
     ]

@@ -26,8 +26,8 @@ from workstation.football.rulebook import load_rulebook
 from workstation.football.sheet import SheetRow, read_rows, write_rows
 from workstation.tagging.game_order import untagged
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Game, MomentKind, Shot, ShotKind
-from workstation.tagging.operations import AddMoment, AddPlay
+from workstation.tagging.model import Game, Moment, MomentKind, Shot, ShotKind
+from workstation.tagging.operations import AddPlay, AddRecord
 from workstation.tagging.records import Kind
 from workstation.tagging.row_matching import match, take_in
 
@@ -87,7 +87,7 @@ def in_the_desk(path: Path) -> dict[str, float]:
 
     for number in range(TRIES):
         each("keep a play", lambda: session.do(AddPlay(Play(PlayKind.RUN, gain=2.0), None)))
-        each("mark a moment", lambda n=number: session.do(AddMoment(MomentKind.SNAP, at(n * 10 + 3))))
+        each("mark a moment", lambda n=number: session.do(AddRecord(Moment(0, MomentKind.SNAP, at(n * 10 + 3)))))
         each("undo", session.undo)
         each("redo", session.redo)
     window.close()

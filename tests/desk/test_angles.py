@@ -17,8 +17,8 @@ from workstation.film.sources import probe
 from workstation.film.time import Instant
 from workstation.tagging.angles import FIRST
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Angle, CameraPlace, Match, MomentKind, Shot, ShotKind
-from workstation.tagging.operations import AddMoment, AddRecord, AddShots, AddSources, MatchPlays, RemoveRecord
+from workstation.tagging.model import Angle, CameraPlace, Match, Moment, MomentKind, Shot, ShotKind
+from workstation.tagging.operations import AddRecord, AddShots, AddSources, MatchPlays, RemoveRecord
 from workstation.tagging.records import Kind
 
 END_ZONE = 1
@@ -102,7 +102,7 @@ def test_a_snap_moved_in_the_further_angle_moves_in_the_first(qtbot, opened_two)
     (there,) = session.film.sources
     snap = next(each for each in session.game.moments if each.kind is MomentKind.SNAP)
     assert snap.at.source == there.id
-    session.do(AddMoment(MomentKind.DEAD_BALL, at(there, SNAP_2_THERE + 5)))
+    session.do(AddRecord(Moment(0, MomentKind.DEAD_BALL, at(there, SNAP_2_THERE + 5))))
     press(opened_two, "desk.angle")
     assert session.angle == FIRST
     assert all(each.at.source == session.film.sources[0].id for each in session.game.moments)

@@ -12,8 +12,8 @@ import pytest
 
 from workstation.football.plays import Play, PlayKind
 from workstation.tagging.gamefile import GameFile
-from workstation.tagging.model import Heading, MomentKind, Note
-from workstation.tagging.operations import AddMoment, AddPlay, AddRecord, RemovePlay, SetHeading
+from workstation.tagging.model import Heading, Moment, MomentKind, Note
+from workstation.tagging.operations import AddPlay, AddRecord, RemovePlay, SetHeading
 
 
 @pytest.fixture
@@ -52,7 +52,7 @@ def test_every_action_on_a_full_disk(qtbot, window, small_game, small_disk):
     actions = {
         "play": lambda: session.do(AddPlay(Play(PlayKind.RUN, gain=3.0, comment="x" * 3000), None)),
         "note": lambda: session.do(AddRecord(Note(0, first, "a long note " * 2000))),
-        "moment": lambda: session.do(AddMoment(MomentKind.SIGNAL, first)),
+        "moment": lambda: session.do(AddRecord(Moment(0, MomentKind.SIGNAL, first))),
         "heading": lambda: session.do(SetHeading(Heading(title="Another " * 500, home="A", visitors="B"))),
         "remove": lambda: session.do(RemovePlay(session.game.plays[-1].id)),
         "undo": session.undo,

@@ -15,8 +15,8 @@ from tests.desk.test_sequence_in_the_window import sequence  # noqa: F401 - a fi
 from tests.footage import run
 from workstation.delivery.pack import MANIFEST
 from workstation.delivery.sequence import Form
-from workstation.tagging.model import Drawing, DrawingKind, MomentKind, Sequence, SequenceItem
-from workstation.tagging.operations import AddMoment, AddRecord
+from workstation.tagging.model import Drawing, DrawingKind, Moment, MomentKind, Sequence, SequenceItem
+from workstation.tagging.operations import AddRecord
 
 SPAN = SequenceItem(2, -1.0, -3.0)      # the second play, 12 to 16 s of the film
 
@@ -114,7 +114,7 @@ def test_a_pack_says_what_was_done_to_the_film(qtbot, drawn, tmp_path, stands):
 def test_a_pack_names_foul_quarter_clock_and_score(qtbot, sequence, tmp_path):  # noqa: F811
     session = sequence.session
     # in the shot of the seventh play
-    session.do(AddMoment(MomentKind.RESULT_SHOWN, session.film.instant_at(63.5)))
+    session.do(AddRecord(Moment(0, MomentKind.RESULT_SHOWN, session.film.instant_at(63.5))))
     session.do(AddRecord(Sequence(0, "Dispute", (SequenceItem(7),))))
     qtbot.waitUntil(lambda: sequence.room.editor.reel.count() == 1, timeout=5000)
     write(qtbot, sequence, Form.PACK, tmp_path)

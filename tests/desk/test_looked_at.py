@@ -6,8 +6,8 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
-from workstation.tagging.model import MomentKind
-from workstation.tagging.operations import AddMoment, RemoveRecord
+from workstation.tagging.model import Moment, MomentKind
+from workstation.tagging.operations import AddRecord, RemoveRecord
 from workstation.tagging.records import Kind
 
 BOTH = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
@@ -20,7 +20,7 @@ def session(opened):
     for id in (2, 5):
         moment = next(each for each in session.game.moments if each.id == id)
         session.do(RemoveRecord(Kind.MOMENT, id))
-        session.do(AddMoment(moment.kind, moment.at, uncertainty=0.5))
+        session.do(AddRecord(Moment(0, moment.kind, moment.at, uncertainty=0.5)))
     session.seek(second(session).at)
     return session
 

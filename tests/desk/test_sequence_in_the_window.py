@@ -7,8 +7,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from tests.desk.test_review_in_the_window import press, write
-from workstation.tagging.model import MomentKind
-from workstation.tagging.operations import AddMoment
+from workstation.tagging.model import Moment, MomentKind
+from workstation.tagging.operations import AddRecord
 
 
 @pytest.fixture
@@ -44,7 +44,8 @@ def test_enter_goes_from_the_words_to_the_plays_and_adds_none(qtbot, sequence):
 
 def test_a_confrontation_is_found_and_its_notice_told_before_anything_is_written(qtbot, sequence):
     session = sequence.session
-    session.do(AddMoment(MomentKind.CONFRONTATION, session.film.instant_at(26)))        # in the third play's shot
+    in_third_play = session.film.instant_at(26)
+    session.do(AddRecord(Moment(0, MomentKind.CONFRONTATION, in_third_play)))
     press(qtbot, Qt.Key.Key_Slash)
     write(qtbot, "altercation")
     qtbot.waitUntil(lambda: [card.play for card in sequence.room.results.model_.cards] == [3, 11], timeout=5000)

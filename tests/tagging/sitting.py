@@ -21,6 +21,7 @@ from workstation.tagging.model import (
     Framing,
     Game,
     Match,
+    Moment,
     MomentKind,
     Note,
     Remark,
@@ -143,7 +144,7 @@ def confirm(choose, game, folder):
 
 
 def add_moment(choose, game, folder):
-    return ops.AddMoment(choose.choice(list(MomentKind)), _moment(choose, game))
+    return ops.AddRecord(Moment(0, choose.choice(list(MomentKind)), _moment(choose, game)))
 
 
 def move_moment(choose, game, folder):
@@ -189,7 +190,7 @@ def remove_note(choose, game, folder):
 
 
 def suggest_moment(choose, game, folder):
-    return ops.AddMoment(choose.choice(list(MomentKind)), _moment(choose, game), uncertainty=0.7)
+    return ops.AddRecord(Moment(0, choose.choice(list(MomentKind)), _moment(choose, game), uncertainty=0.7))
 
 
 def confirm_moment(choose, game, folder):
@@ -318,7 +319,7 @@ def shoot_in_angle(choose, game, folder):
 
 def mark_in_angle(choose, game, folder):
     source = choose.choice(choose.choice(game.angles).film.sources)
-    return ops.AddMoment(choose.choice(list(MomentKind)), at(choose.randrange(0, 599), source.id))
+    return ops.AddRecord(Moment(0, choose.choice(list(MomentKind)), at(choose.randrange(0, 599), source.id)))
 
 
 def match(choose, game, folder):

@@ -45,7 +45,6 @@ from workstation.tagging.model import (
     Verdict,
 )
 from workstation.tagging.operations import (
-    AddMoment,
     AddPlay,
     AddRecord,
     AddShots,
@@ -128,7 +127,7 @@ def test_a_snap_marked_in_one_angle_holds_in_the_other(game):
 
 
 def test_a_dead_ball_marked_in_the_end_zone_holds_in_the_first_angle(file):
-    file.do(AddMoment(MomentKind.DEAD_BALL, at(12, "e1")))
+    file.do(AddRecord(Moment(0, MomentKind.DEAD_BALL, at(12, "e1"))))
     assert marked(file.game, MomentKind.DEAD_BALL) == []
     seen = seen_from(file.game, FIRST)
     assert marked(seen, MomentKind.DEAD_BALL) == [22]
@@ -142,7 +141,7 @@ def test_moving_a_moment_moves_it_in_every_angle(file):
 
 
 def test_what_an_angle_marked_itself_stands_before_what_another_one_did(file):
-    file.do(AddMoment(MomentKind.SNAP, at(5.3, "e1")))
+    file.do(AddRecord(Moment(0, MomentKind.SNAP, at(5.3, "e1"))))
     assert marked(seen_from(file.game, END_ZONE), MomentKind.SNAP) == [5.3, 66]
     assert marked(seen_from(file.game), MomentKind.SNAP) == [15, 75]
 
@@ -177,7 +176,7 @@ def test_without_a_tie_both_marked_snaps_are_the_tie(file):
     file.do(MatchPlays((Match(END_ZONE, 1, 11),)))
     assert 1 not in ties_of(file.game, END_ZONE)
     file.do(RemovePlay(2))      # one snap, one play in the end zone's shot
-    file.do(AddMoment(MomentKind.SNAP, at(6, "e1")))
+    file.do(AddRecord(Moment(0, MomentKind.SNAP, at(6, "e1"))))
     tie = ties_of(file.game, END_ZONE)[1]
     assert (float(tie.first), float(tie.further)) == (15, 6)
 
@@ -316,7 +315,7 @@ def test_from_one_shot_of_two_plays_the_other_angle_shows_the_one_that_runs(unsn
 def test_ties_are_worked_out_anew_only_after_a_change_of_what_they_follow_from(file):
     before = ties_of(file.game, END_ZONE)
     file.do(AddPlay(Play(PlayKind.PASS)))
-    file.do(AddMoment(MomentKind.SNAP, at(103)))
+    file.do(AddRecord(Moment(0, MomentKind.SNAP, at(103))))
     assert ties_of(file.game, END_ZONE) is before
     file.do(MatchPlays((Match(END_ZONE, 1, 11, (at(15), at(6, "e1"))),)))
     assert [tie.further for tie in ties_of(file.game, END_ZONE).values()] == [
@@ -326,8 +325,8 @@ def test_ties_are_worked_out_anew_only_after_a_change_of_what_they_follow_from(f
 
 def test_a_tie_by_snaps_follows_the_snap_that_moves(file):
     file.do(MatchPlays((Match(END_ZONE, 1, 11), Match(END_ZONE, 2, 11))))
-    file.do(AddMoment(MomentKind.SNAP, at(5, "e1")))
-    file.do(AddMoment(MomentKind.SNAP, at(66, "e1")))
+    file.do(AddRecord(Moment(0, MomentKind.SNAP, at(5, "e1"))))
+    file.do(AddRecord(Moment(0, MomentKind.SNAP, at(66, "e1"))))
     assert [round(float(tie.first), 1) for tie in ties_of(file.game, END_ZONE).values()] == [15, 75]
     file.do(MoveMoment(1, at(16)))
     assert [round(float(tie.first), 1) for tie in ties_of(file.game, END_ZONE).values()] == [16, 75]

@@ -19,10 +19,10 @@ from workstation.football.plays import Play, PlayKind
 from workstation.tagging import rules, store
 from workstation.tagging.gamefile import CannotSave, GameFile, InvalidOperation, ReadOnly
 from workstation.tagging.model import Heading, Moment, MomentKind, Note
-from workstation.tagging.operations import AddMoment, AddPlay, AddRecord, AddSources, RemoveRecord, SetHeading, several
+from workstation.tagging.operations import AddPlay, AddRecord, AddSources, RemoveRecord, SetHeading, several
 from workstation.tagging.records import Kind
 
-SNAP = AddMoment(MomentKind.SNAP, at(3))
+SNAP = AddRecord(Moment(0, MomentKind.SNAP, at(3)))
 
 
 def test_a_new_game_holds_its_heading_and_nothing_to_undo(tmp_path):
@@ -243,7 +243,7 @@ def test_opened_for_reading_it_needs_no_lock(file):
 def test_threads_take_turns(file):
     def tag(number: int) -> None:
         for second in range(20):
-            file.do(AddMoment(MomentKind.SIGNAL, at(100 + 20 * number + second)))
+            file.do(AddRecord(Moment(0, MomentKind.SIGNAL, at(100 + 20 * number + second))))
 
     threads = [threading.Thread(target=tag, args=(number,)) for number in range(4)]
     for thread in threads:

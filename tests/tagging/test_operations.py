@@ -13,6 +13,7 @@ from workstation.tagging.model import (
     DrawingKind,
     Framing,
     Heading,
+    Moment,
     MomentKind,
     Note,
     Sequence,
@@ -23,7 +24,6 @@ from workstation.tagging.model import (
     Verdict,
 )
 from workstation.tagging.operations import (
-    AddMoment,
     AddPlay,
     AddRecord,
     AddShots,
@@ -83,7 +83,7 @@ def test_a_source_with_a_used_id_gets_a_new_one(file, tmp_path):
 
 
 def test_reordering_sources_moves_no_tag_off_its_picture(file):
-    file.do(AddMoment(MomentKind.SNAP, at(3)))
+    file.do(AddRecord(Moment(0, MomentKind.SNAP, at(3))))
     before = file.game
     file.do(OrderSources(("s2", "s1")))
     assert file.game.moments == before.moments
@@ -172,7 +172,7 @@ def test_a_removed_shot_leaves_its_play_unfilmed(file):
 
 def test_a_split_shot_gives_its_play_to_the_part_with_the_snap(file):
     file.do(AddPlay(RUN, shot=1))
-    file.do(AddMoment(MomentKind.SNAP, at(6)))
+    file.do(AddRecord(Moment(0, MomentKind.SNAP, at(6))))
     file.do(SplitShot(1, at(4)))
     first, second = file.game.shots[:2]
     assert (first.start, first.end, second.start, second.end) == (at(0), at(4), at(4), at(10))
@@ -231,8 +231,8 @@ def test_found_shots_are_confirmed(file):
 
 
 def test_moments_come_in_film_order_and_move(file):
-    file.do(AddMoment(MomentKind.DEAD_BALL, at(9)))
-    file.do(AddMoment(MomentKind.SNAP, at(3)))
+    file.do(AddRecord(Moment(0, MomentKind.DEAD_BALL, at(9))))
+    file.do(AddRecord(Moment(0, MomentKind.SNAP, at(3))))
     assert [moment.kind for moment in file.game.moments] == [MomentKind.SNAP, MomentKind.DEAD_BALL]
     assert file.do(MoveMoment(2, at(9.5))).description == "move snap"
     assert [moment.id for moment in file.game.moments] == [1, 2]
@@ -241,10 +241,10 @@ def test_moments_come_in_film_order_and_move(file):
 
 
 def test_one_moment_of_a_kind_at_a_picture(file):
-    file.do(AddMoment(MomentKind.SNAP, at(3)))
-    file.do(AddMoment(MomentKind.FULL_WIDE, at(3)))
-    refused(file, AddMoment(MomentKind.SNAP, at(3)), "snap is already marked at this picture")
-    refused(file, AddMoment(MomentKind.SNAP, at(600)), "outside source")
+    file.do(AddRecord(Moment(0, MomentKind.SNAP, at(3))))
+    file.do(AddRecord(Moment(0, MomentKind.FULL_WIDE, at(3))))
+    refused(file, AddRecord(Moment(0, MomentKind.SNAP, at(3))), "snap is already marked at this picture")
+    refused(file, AddRecord(Moment(0, MomentKind.SNAP, at(600))), "outside source")
     refused(file, RemoveRecord(Kind.MOMENT, 7), "no moment 7")
 
 
@@ -369,7 +369,7 @@ def test_what_is_undone_has_a_name_that_people_use(file):
     said = []
     for operation in (
         AddPlay(RUN, shot=1), ChangePlay(1, PASS), FilmPlay(1, None), AddPlay(RUN), MovePlay(2, 0),
-        AddRecord(Note(0, at(1), "x")), AddMoment(MomentKind.CHAINS_SET, at(1)),
+        AddRecord(Note(0, at(1), "x")), AddRecord(Moment(0, MomentKind.CHAINS_SET, at(1))),
         MergeShots((1, 2)), RemoveShots((1, 3)), RemovePlay(1),
     ):
         file.do(operation)

@@ -1,7 +1,7 @@
 """The game file: one SQLite file per game, in which no action is ever lost.
 
 >>> with GameFile.create("Friday.game", Heading(home="Harbor", visitors="Summit")) as file:  # doctest: +SKIP
-...     file.do(AddMoment(MomentKind.SNAP, Instant("s1", 90000)))
+...     file.do(AddRecord(Moment(0, MomentKind.SNAP, Instant("s1", 90000))))
 ...     file.undo()
 """
 

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from ..film.time import Instant
 from .game_order import EXTRAS
 from .layout import FilmLayout, layout_of
-from .model import Game, MomentKind, Shot, ShotKind
-from .operations import AddMoment, AddShots, ChangeShots, Operation, several
+from .model import Game, Moment, MomentKind, Shot, ShotKind
+from .operations import AddRecord, AddShots, ChangeShots, Operation, several
 
 if TYPE_CHECKING:
     from ..film.film import Film
@@ -94,7 +94,7 @@ class FilmSuggestions:
             return None
         operation = several(f"take what is suggested for shot {index + 1}", [
             *([ChangeShots(tuple(taken.values()))] if taken else []),
-            *(AddMoment(kind, at, uncertainty=UNCERTAINTY) for _, kind, at in moments)])
+            *(AddRecord(Moment(0, kind, at, uncertainty=UNCERTAINTY)) for _, kind, at in moments)])
         parts = [(places.time(said.start), Offered(said.start, said.kind)) for said in taken.values()
                  if said.kind is not None and (said.id != shot.id or not moments)]
         parts += [(time, Offered(at, kind)) for time, kind, at in moments]

@@ -14,7 +14,7 @@ from ...tagging.layout import layout_of
 from ...tagging.model import Moment, MomentKind, Shot, ShotKind
 from ...tagging.new_play import filming_in_order
 from ...tagging.operations import (
-    AddMoment,
+    AddRecord,
     AddShots,
     ChangeShots,
     ConfirmMoments,
@@ -68,7 +68,7 @@ class Filming(SessionHolder, QObject):
             else:
                 done = not near.uncertainty or session.do(ConfirmMoments((near.id,)))
         else:
-            done = session.do(AddMoment(kind, at))
+            done = session.do(AddRecord(Moment(0, kind, at)))
         if done is not None:
             self.marked.emit(kind)
 

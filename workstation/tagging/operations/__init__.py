@@ -26,13 +26,13 @@ from .footage import (
 from .game_operations import SetHeading, TakeGame
 from .operation import AddRecord, ChangeRecord, Operation, RemoveRecord, Several, as_one, several
 from .own_words import SayComing, SayWords, SetVocabulary
-from .plays import AddMoment, AddPlay, ChangePlay, ConfirmMoments, FilmPlay, MoveMoment, MovePlay, RemovePlay
+from .plays import AddPlay, ChangePlay, ConfirmMoments, FilmPlay, MoveMoment, MovePlay, RemovePlay
 from .review import ClearDecision, Decide
 
 __all__ = [
-    "AddMoment", "AddPlay", "AddRecord", "AddShots", "AddSources", "ChangePlay", "ChangeRecord", "ChangeShots",
-    "ClearDecision", "ConfirmMoments", "ConfirmShots", "Decide", "FilmPlay", "MatchPlays", "MergeShots", "MoveMoment",
-    "MovePlay", "Operation", "OrderSources", "RelinkSources", "RemoveAngle", "RemovePlay", "RemoveRecord",
-    "RemoveShots", "RemoveSources", "SayComing", "SayWords", "SetHeading", "SetVocabulary", "Several", "SplitShot",
-    "TakeGame", "UnmatchPlays", "as_one", "in_angle", "several",
+    "AddPlay", "AddRecord", "AddShots", "AddSources", "ChangePlay", "ChangeRecord", "ChangeShots", "ClearDecision",
+    "ConfirmMoments", "ConfirmShots", "Decide", "FilmPlay", "MatchPlays", "MergeShots", "MoveMoment", "MovePlay",
+    "Operation", "OrderSources", "RelinkSources", "RemoveAngle", "RemovePlay", "RemoveRecord", "RemoveShots",
+    "RemoveSources", "SayComing", "SayWords", "SetHeading", "SetVocabulary", "Several", "SplitShot", "TakeGame",
+    "UnmatchPlays", "as_one", "in_angle", "several",
 ]

@@ -9,7 +9,7 @@ from typing import Protocol
 from ..model import Angle, Drawing, DrawingKind, Game, Moment, Note, Remark, Sequence
 from ..records import KIND, GameDraft, Kind
 
-Value = Angle | Drawing | Note | Remark | Sequence
+Value = Angle | Drawing | Moment | Note | Remark | Sequence
 _DRAWN = {DrawingKind.ARROW: "an arrow", DrawingKind.CIRCLE: "a circle", DrawingKind.FREEHAND: "a line",
           DrawingKind.TEXT: "a text"}
 
@@ -66,6 +66,8 @@ class AddRecord:
                 return f"draw {named(self.value)}"
             case Remark():
                 return f"remark {self.value.word!r}"
+            case Moment():
+                return f"mark {named(self.value)}"
             case Note():
                 return "write a note"
             case Sequence():
@@ -109,7 +111,7 @@ def count(number: int, what: str) -> str:
     return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
-def named(value: Value | Moment) -> str:
+def named(value: Value) -> str:
     """What the undo menu calls a value."""
     match value:
         case Angle():

@@ -8,25 +8,9 @@ from ...film.time import Instant
 from ...football.plays import Play
 from ..angles import FIRST, angle_of_shot, seen_from
 from ..game_order import place_of_new_play
-from ..model import Game, Match, Moment, MomentKind, PlayTag
+from ..model import Game, Match, PlayTag
 from ..own_words.definition import WordSaid, merged
 from ..records import GameDraft, InvalidOperation, Kind, match_id
-
-
-@dataclass(frozen=True, slots=True)
-class AddMoment:
-    """Mark a moment. ``uncertainty``: seconds either way, for a suggestion that is accepted unchanged."""
-
-    kind: MomentKind
-    at: Instant
-    id: int = 0
-    uncertainty: float = 0.0
-
-    def describe(self, game: Game) -> str:
-        return f"mark {self.kind}"
-
-    def apply(self, draft: GameDraft) -> None:
-        draft.add(Moment(self.id, self.kind, self.at, self.uncertainty))
 
 
 @dataclass(frozen=True, slots=True)
