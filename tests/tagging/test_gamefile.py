@@ -132,7 +132,7 @@ def test_ids_are_never_used_again(file):
     with GameFile.open(file.path) as again:
         assert again.next_id(Kind.MOMENT) == 3
         with pytest.raises(InvalidOperation, match="moment id 2 is taken or was used before"):
-            again.do(replace(SNAP, id=2))
+            again.do(replace(SNAP, value=replace(SNAP.value, id=2)))
 
 
 def test_an_operation_that_cannot_be_done_changes_nothing(file):
