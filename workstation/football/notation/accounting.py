@@ -101,7 +101,8 @@ def _kind_unsaid(said: LineEvidence, play: Play) -> str:
         return ""  # what the situation leaves, or what a foul makes of it
     holds = _kinds(said, kind, plain) or _manners(said, plain)
     if plain is PlayKind.RUN:
-        holds = (holds or _begins_with_run(said) or (unnamed and said.says(Role.SCORE,
+        holds = (holds or _begins_with_run(said) or said.says(Role.FILLER, lambda word: word.value == "carrier")
+            or (unnamed and said.says(Role.SCORE,
             lambda word: word.value is Score.TOUCHDOWN))
             or (said.says(Role.TWO_POINT) and not _kinds(said, PlayKind.PASS, PlayKind.TRY_PASS))
             or any(re.search(rf"\b{runner}\b", said.text) for runner in RUNNERS))
@@ -226,7 +227,7 @@ def _rest_unsaid(said: LineEvidence, play: Play) -> str:
         if not kinds:
             return f"{play.manner} was not said"
         plain = _SCRIMMAGE.get(play.kind, play.kind)
-        if None not in kinds and plain not in kinds and not (plain is PlayKind.RUN
+        if None not in kinds and plain not in kinds and not (play.kind is PlayKind.SACK
                 or play.kind in _KICKED or play.manner in _EITHER):
             return f"a {play.kind.value} is not told by {play.manner}"
     if play.possession is not None and not _possession_said(said, play):

@@ -17,7 +17,7 @@ _LONGEST = 16  # tokens of a clause
 _BACKERS = "mike|will|sam|backer|linebacker|lb|mlb|ilb|olb|middle linebacker|outside linebacker|inside linebacker"
 _FRONT = "nose|nose tackle|nose guard|nt|dt|de|edge|edge rusher|rusher|end|tackle|defensive end|defensive tackle"
 _BACKS = "corner|cornerback|cb|ss|fs|db|defensive back|nickel|dime|rover|tackler|defender|d line|defensive line"
-_DEFENDER = f"(?:{_BACKERS}|{_FRONT}|{_BACKS})s?"
+_DEFENDER = f"(?:#|(?:{_BACKERS}|{_FRONT}|{_BACKS})(?: #|s)?)"
 _BLOCKER = ("(?:guard|tackle|fullback|fb|tight end|te|lineman|linemen|offensive line|o line|rg|lg|rt|lt|slot|wingback|"
     "wing|lead block|blocker|guard and tackle|right side|left side)s?")
 _ADJECTIVE = "left|right|weak ?side|strong ?side|weak|strong|back ?side|front ?side|play ?side|field|boundary"
@@ -35,7 +35,8 @@ _DOWN = (r"(?:tackle|wrap|drag|haul|bring|pull|wrestle|cut|chop|chase|stop|hit|t
     r"caught|catches|rode|met|stood|stands|buries|buried|got|gets|knocks|knocked|throws|threw|stuck|strung|blew|blows")
 _SEEN = r"blew|blows|sniffs?|sniffed|snuffs?|snuffed|reads?|stuffs?|stuffed|cleans|cleaned|strings|strung|chases|chased"
 _DEED = "|".join((
-    rf"(?:{_DOWN}) (?:him|them|the (?:runner|back|ball carrier|quarterback|qb))",
+    rf"(?:{_DOWN}) (?:him|them|the (?:runner|back|ball carrier|quarterback|qb))"
+    r"(?! out)",
     rf"(?:{_SEEN}) (?:it|the (?:play|run|screen))",
     r"(?:makes?|made|with|in on|on|credited with|combine on|combined on|shares?|gets?|got) (?:the |a |another |his )?"
     r"(?:big |nice |great |solo |open field |sure )?(?:stop|tackles?|hit|coverage|assist)(?! action| for a loss)",
@@ -69,7 +70,7 @@ _CLAUSES = re.compile("|".join((
     r"(?:(?:when|because|as|since|with) )?(?:everybody|everyone|the receivers|receivers|his receivers|his man|all his "
     r"receivers) (?:(?:was|is|were|are|all) )*(?:covered|blanketed)",
 )) + r"(?= |$)")
-_BEGIN = {name.split()[0] + ending for name in f"{_BACKERS}|{_FRONT}|{_BACKS}".split("|") for ending in ("", "s")} | {
+_BEGIN = {name.split()[0] + ending for name in f"#|{_BACKERS}|{_FRONT}|{_BACKS}".split("|") for ending in ("", "s")} | {
     *re.findall(r"\w+", "before until till as when but and where because by the a an their our his one another that "
     "big left right other weak weakside strong strongside free back backside front frontside play playside middle "
     "outside inside field boundary unblocked blitzing same some nice good great huge key crushing perfect behind "

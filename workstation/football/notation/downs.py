@@ -166,7 +166,13 @@ _SHORT_OF = tuple(tuple(phrase.split()) for phrase in ("of the first down", "of 
 
 
 def short_at(tokens: Sequence[Token], at: int, text: str) -> tuple[float, int] | None:
-    """``one yard short of the first down``: the yards that are missing, and how many tokens say so."""
+    """``one yard short of the first down``, ``short by 1``: the yards that are missing, and how many tokens say so."""
+    if tokens[at].text == "short" and at + 2 < len(tokens) and tokens[at + 1].text == "by":
+        by = (1.0, 1) if tokens[at + 2].text == "a" else number_at(tokens, at + 2)
+        if by is None or by[0] < 0:
+            return None
+        after = at + 2 + by[1]
+        return by[0], after + (after < len(tokens) and tokens[after].text in ("yard", "yards", "yd", "yds")) - at
     first, number = tokens[at].text, number_at(tokens, at)
     if first in ("a", "half"):
         halved = first == "half" and len(tokens) > at + 1 and tokens[at + 1].text == "a"

@@ -19,6 +19,7 @@ from .happenings import event, missed, outcome, pick_six, recovered, returned, s
 from .kinds import acted, set_kind
 from .word import PLUS, Role, Word
 from .words_of_places import DEFENSE_PLAYERS, OFFENSE_PLAYERS
+from .words_of_plays import FROM_WHOM_TO_WHOM
 from .yards import gained, return_base, returned_yards, same_place
 
 
@@ -50,6 +51,10 @@ def _actors(kind: PlayKind, outcome: Outcome | None) -> tuple[Side, ...]:
 
 def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind, outcome = word.value
+    if draft.phrase in FROM_WHOM_TO_WHOM and draft.kind is not None:
+        if draft.kind not in (PlayKind.PASS, PlayKind.TRY_PASS):
+            raise Refused(f"{draft.kind.value} was said already")
+        return
     if draft.inferred.endswith("for it was wide") and kind is not PlayKind.FIELD_GOAL:
         draft.kind, draft.inferred, draft.slot = None, "", ""  # "wide right, pass incomplete"
         draft.fields.pop("outcome", None)
@@ -594,6 +599,12 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused(f"{draft.phrase} what?")
     if word.value == "tackle" and draft.side is draft.holder().other:
         draft.side = None  # "a defender brings him down"
+    if word.value == "carrier":
+        draft.prep, draft.the = "", False
+        if draft.kind is None and not (draft.events or draft.flagged) and draft.due in (None, PlayKind.TRY_KICK):
+            kind, outcome = _on_try(PlayKind.RUN, None) if draft.due is not None else (PlayKind.RUN, None)
+            set_kind(draft, kind, draft.outcome or outcome)
+            draft.kind_from_manner = True
     if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player
         if draft.in_foul and draft.fouls and draft.prep in ("by", "at"):
             _fouled_by_position(draft)

@@ -38,6 +38,7 @@ line      = { statement } [ time ] [ "comment" ] [ set ... ]
 statement = kind | manner | outcome | ball | score | foul | check | word that is passed over
 kind      = run, pass, incomplete, sack, punt, field goal ... then { yards | place }
 yards     = number "yards" | "for" number | "of" number | loss number | gain number | no gain | -number
+player    = #number | number number | jersey number | position number | by player [and player] | ...
 place     = [to | at | the] side number | [to | at | the] number | in the end zone | midfield
 side      = own | opp | home | visitors | a team's name | A, B, K, R as rulebooks name the teams
 ball      = fumble [place] | muffed [place] | recovered [by side] [place] | lost | kept | lateral ...
@@ -56,6 +57,9 @@ set       = set { down number | to go number | on place | home ball | ... }
 * Distance and place may both be said; where they disagree, that is said.
 * What the situation leaves no choice about need not be said: a kickoff is `5 25`, a good try `g`.
 * "us" and "them" are the staff's team and the other, if the game says which is which; else the team that has the ball.
+* A number is a player's where its place says so: `#22`, `no. 22`; first in its part of the line before what he did
+  (`22 runs`, `28 left side`); behind "by", in "tackle 54", "holding on 72"; who threw and who caught (`12 to 84 for
+  14`). Where it may be yards or a yard line too, both are offered. `#` in the table stands for such a number.
 * Who fouled is asked only where the foul's name leaves it open.
 
 ## Short forms

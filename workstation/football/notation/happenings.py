@@ -463,6 +463,9 @@ def score(draft: Draft, word: Word, ahead: Ahead) -> None:
             intercepted_by_side(draft)
             draft.fill("the safety is taken for who caught it")
         return
+    if draft.before.next is Next.TRY and draft.phrase.endswith("all the way back"):
+        returned(draft, word, ahead)  # "blocked, and they run it all the way back for two"
+        return
     draft.settle_if_kick()
     draft.in_foul = False
     if draft.kind in BETWEEN or draft.kind is PlayKind.SPIKE:

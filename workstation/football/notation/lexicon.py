@@ -28,7 +28,7 @@ _COMMON = (
 """Words of which two letters are enough where no other of these begins so."""
 def parts_of(phrase: str) -> tuple[str, ...]:
     """The words and numbers of a phrase as a typed line is split: ``q2`` and ``2pt`` are two each, ``2nd`` is one."""
-    return tuple(re.findall(r"[0-9]+(?:st|nd|rd|th)(?![a-z])|[0-9]+|[^\W\d_]+(?:'[^\W\d_]+)*", phrase))
+    return tuple(re.findall(r"[0-9]+(?:st|nd|rd|th)(?![a-z])|[0-9]+|[^\W\d_]+(?:'[^\W\d_]+)*|#", phrase))
 
 
 def _skeleton(text: str) -> str:

@@ -13,6 +13,7 @@ from .custom import Ahead, Custom
 from .everyday import SIDES, passed_at
 from .lexicon import Lexicon, lexicon
 from .number_words import NUMBERS
+from .players import players_known
 from .tokens import Token, TokenKind, split
 from .word import PLUS, Role
 
@@ -63,11 +64,13 @@ class Line:
     def __init__(self, text: str, before: Situation, rulebook: Rulebook, custom: Custom) -> None:
         self.text, self.before, self.rulebook, self.custom = text, before, rulebook, custom
         self.words: Lexicon = lexicon(rulebook)
-        self.tokens = _without_counts(split(text))
-        self.plain_text = text.lower()
-        self._take_out_credit()
         self.mixed_case = text.upper() != text
         self.names = _names(custom)
+        self.tokens = _without_counts(split(text))
+        self.tokens, self.perhaps_players = players_known(self.tokens, text, before, rulebook.field_length / 2,
+            self._foul_at, self.names)
+        self.plain_text = text.lower()
+        self._take_out_credit()
         self._roles: dict[int, str] = {}
         self.passes_known = False  # any known word that tells nothing of weight may be passed over
 
@@ -151,6 +154,11 @@ class Line:
         if isinstance(value, Team):
             value = Side.OFFENSE if value is self.before.offense else Side.DEFENSE
         return (value if isinstance(value, Side) else self.us_or_them(value)), at + found[0]
+
+    def _foul_at(self, at: int) -> int:
+        """How many tokens a foul's name takes at a place, or a flag; 0 if there is none."""
+        found = self.words.phrase_at(self.tokens, at) if at < len(self.tokens) else None
+        return found[0] if found is not None and any(word.role in (Role.FOUL, Role.FLAG) for word in found[1]) else 0
 
     def names_a_player(self, at: int) -> bool:
         """A bare number that may be a player's: "22 breaks loose", "pass to 88", "sacked by 90"."""

@@ -203,11 +203,6 @@ class Parser(PlaceSteps):
             if token.kind is TokenKind.OPEN:
                 yield from self._open(draft, at)
                 return
-        if (not offset and token.text in ("number", "no", "num") and at + 1 < len(self.tokens)
-                and self.tokens[at + 1].kind is TokenKind.NUMBER and draft.said is None
-                and (token.text != "no" or draft.fouls)):
-            yield draft, (at + 2, 0)  # the number on a jersey
-            return
         if not offset and draft.said is None:
             if (found_call := call_at(self.tokens, at, self.text)) is not None:
                 call, used = found_call

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from ..field import Team, parse_spot
-from ..plays import PlayKind, Side
+from ..plays import Side
 from .custom import Ahead
 from .draft import GAINING, KICKS, Chip, Draft, Refused
 from .line import RULE_LETTERS, SIGNS, WHERE
@@ -148,13 +148,11 @@ class PlaceSteps(WordSteps):
         if (signed := self.signed_line(at)) is not None and not yards and draft.said is None:
             yield from self._take_signed(draft, at, signed, after)
             return
-        jersey = self._jersey(draft, at, after) if not (yards or line) else ""
-        if jersey:
+        if token.start in self.perhaps_players and not (yards or line) and draft.said is None:
             way = draft.copy()
             way.fill(f"{token.text} was taken for a player's number")
+            way.prep, way.the = "", False
             yield way, (after, 0)
-            if jersey == "only":
-                return
         deep = self.words_at(after, 1) == ("deep",)
         if deep and (draft.slot == "caught" or (draft.play_kind in KICKS and draft.slot in ("kick_to", "return"))):
             after += 1 + self._longest(_IN_THE_END_ZONE, after + 1)
@@ -198,18 +196,6 @@ class PlaceSteps(WordSteps):
     def _longest(self, phrases: Iterable[tuple[str, ...]], at: int) -> int:
         """How many tokens the first of these phrases takes that stands at a place; 0 if none does."""
         return next((len(words) for words in phrases if self.words_at(at, len(words)) == words), 0)
-
-    def _jersey(self, draft: Draft, at: int, after: int) -> str:
-        """Whether a number is a player's, "by 22" or "22 runs for 4": "only" that, "perhaps", or empty for no."""
-        token, before = self.tokens[at], self.tokens[at - 1].text if at else ""
-        if not token.text.isdigit() or draft.said is not None:
-            return ""
-        thrown = draft.kind is PlayKind.PASS and not draft.in_foul
-        if before == "by" or (before == "to" and float(token.text) > self.rulebook.field_length / 2 and thrown):
-            return "only"
-        acts = self.ahead(after).role in (Role.KIND, Role.MANNER, Role.PREPOSITION)
-        later = any(each.kind is TokenKind.NUMBER for each in self.tokens[after + 1 :])
-        return "perhaps" if not at and acts and later and draft.due is None else ""
 
     def _number_chip(self, taken: Draft, draft: Draft, text: str, yards: bool) -> str:
         for name, words in (("gain", ""), ("spot", "to "), ("kick_to", "kicked to ")):

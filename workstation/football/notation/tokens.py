@@ -10,13 +10,14 @@ _TOKENS = re.compile(
     r"(?P<owner>(?<![\w.:-])[0-9]{1,2}['’]s\b)"
     r'|(?P<comment>"(?:[^"\\]|\\.)*"?)'
     r"|(?P<dotted>(?<![^\W_])[a-z](?:\.[a-z])+(?![a-z])\.?)"
+    r"|(?P<jersey>#[0-9]{1,2}(?![0-9]))"
     r"|(?P<clock>[0-9]{1,2}:[0-9]{2}(?![0-9]))"
     r"|(?P<ordinal>[0-9]+(?:st|nd|rd|th)(?![a-z]))"
     r"|(?P<number>-?[0-9]+(?:\.[0-9]+)?|-?\.[0-9]+)"
     r"|(?P<letters>[^\W\d_]+(?:['’][^\W\d_]+)*)"
     r"|(?P<at>@)"
     r"|(?P<open>\?)"
-    r"|(?P<apart>(?<=[sS])['’](?![^\W\d_])|(?<=[0-9])['’]s\b|#[0-9]{1,2}(?![0-9])|\s+|[][,;:/()&!=*+~|<>{}–—…→]+"
+    r"|(?P<apart>(?<=[sS])['’](?![^\W\d_])|(?<=[0-9])['’]s\b|\s+|[][,;:/()&!=*+~|<>{}–—…→]+"
     r"|\.(?![0-9])|-(?![0-9.]))"
     r"|(?P<strange>.)",
     re.IGNORECASE | re.DOTALL,
@@ -28,6 +29,10 @@ _AS_SPELLED = {"thru": "through", **{f"{verb}nt": f"{verb}n't" for verb in ("did
     in (("he", "s"), ("she", "s"), ("that", "s"), ("there", "s"), ("they", "re"), ("they", "ve"), ("they", "ll"),
     ("we", "ve"), ("you", "re"), ("i", "m"), ("i", "ve"))}}
 """Words as the table has them, for other ways to spell them."""
+
+
+PLAYER = "#"
+"""The text of a token that is a player's number, as the table of words has it."""
 
 
 class TokenKind(StrEnum):
@@ -54,9 +59,9 @@ class Token:
 def split(line: str) -> list[Token]:
     """The tokens of *line*. Never raises; what is no part of the notation comes as STRANGE.
 
-    Signs that only part words are passed over, and so is the number on a jersey, ``#72``. A minus belongs to a number
-    unless a digit stands before it; a hyphen between words parts them; "opponent's" is "opponent", "p.i." is "pi", "@"
-    is "at".
+    Signs that only part words are passed over; the number on a jersey, ``#72``, comes as a word "#". A minus belongs
+    to a number unless a digit stands before it; a hyphen between words parts them; "opponent's" is "opponent", "p.i."
+    is "pi", "@" is "at".
     """
     tokens = []
     for match in _TOKENS.finditer(line):
@@ -72,6 +77,8 @@ def split(line: str) -> list[Token]:
                 text = "yards"
         elif kind == "dotted":
             kind, text = "letters", text.lower().replace(".", "")
+        elif kind == "jersey":
+            kind, text = "letters", PLAYER
         elif kind == "at":
             kind, text = "letters", "at"
         elif kind == "ordinal":

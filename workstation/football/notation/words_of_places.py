@@ -18,8 +18,8 @@ DEFENSE_PLAYERS = (
     "rusher, mike linebacker, will linebacker, sam linebacker"
 )
 PLAYERS = (
-    OFFENSE_PLAYERS + ", " + DEFENSE_PLAYERS + ", receiver, end, tackle, gunner, left end, right end, returner, ball, "
-    "trailer, kid, boy, guy, fella, front man, up man"
+    OFFENSE_PLAYERS + ", " + DEFENSE_PLAYERS + ", #, receiver, end, tackle, gunner, left end, right end, returner, "
+    "ball, trailer, kid, boy, guy, fella, front man, up man"
 )
 _PARTS = (
     "safety, safeties, linebacker, cornerback, corner, defensive back, player, players, guys, punt team, kick team, "
@@ -180,6 +180,7 @@ PLACES: tuple[Word, ...] = (
     row("returned to", Role.RETURN, "to", (
           "bring/brings/brought/run/runs/ran/take/takes/took/carry/carries/get/gets the/our/their "
           "kick/kickoff/punt/ball /all_the_way/all_the_way_back /back/out/up to, "
+          "runs/takes/brings/carries it all the way back to, "
           "gets it to, brings it to, carries it to, takes it to, gets it back up to, returned it to, brought "
           "back to, "
           "run back to, gets it out to, gets out to, gets it back to, gets it up to, brought out to, runs it "

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..plays import Outcome, PlayKind
 from . import words_of_onlookers as told
-from .word import START, TOSS, TRY, Role, Word, kind_row, manner_row, row
+from .word import START, TOSS, TRY, Role, Word, kind_row, manner_row, row, spelled, split_phrases
 
 _ENDS = (
     "end/end_of/end_of_the/end_the 1st/2nd/3rd/4th/first/second/third/fourth /quarter/period/half, "
@@ -43,8 +43,15 @@ _IN_THE_POCKET = (
     "hit/nailed "
     "in the pocket, "
 )
+_FROM_WHOM_TO_WHOM = (
+    "#/qb/quarterback to /the #/te/tight_end/wr/wide_receiver/receiver/wideout/flanker/slot/rb/tailback/fullback, "
+    "# from /the #/qb/quarterback, "
+)
+FROM_WHOM_TO_WHOM = frozenset(spelled(split_phrases(_FROM_WHOM_TO_WHOM)))
+"""Who threw and who caught: a pass, where nothing else was said."""
 KINDS: tuple[Word, ...] = (
     kind_row("run", PlayKind.RUN, also=(
+          "breaks one, busts one, handed to, leaps over, on the carry/rush/handoff, "
           "grinds/grinds_out, squeezes/squeezes_through, rips/rips_off, bolts, weaves, lumbers, dances, pushes "
           "behind the center, runs instead, gashes us/them for, tush push, quarterback/qb wedge "
           "/play, takes off, pounds it, runs it himself, bulls ahead, rumbles ahead, " +
@@ -60,7 +67,8 @@ KINDS: tuple[Word, ...] = (
           "hands off, hands off to, hand off to, handoff to, on the ground, carry, ball carried, handoff, hand off, "
           "ground gain"), codes="r", about="then yards gained, or the yard line it went to"),
     kind_row("pass", PlayKind.PASS, Outcome.COMPLETE, (
-          _FOUND + "short toss to, through the air, strike, throws a strike, throws one, lofts one, fires one, "
+          _FROM_WHOM_TO_WHOM + _FOUND + "short toss to, "
+          "through the air, strike, throws a strike, throws one, lofts one, fires one, "
           "heaves one, lobs one, hits one, "
           "slings one, "
           "fires, fired, lofts, lofted, lobs, slings, heaves, zips, flips it to, dumps it off, finds, hooks up with, "
@@ -85,7 +93,8 @@ KINDS: tuple[Word, ...] = (
           + "came down out of bounds, comes down out of bounds, feet out of bounds, one foot out of bounds, "
           "over his head, over the receiver head, over the receivers head, sails over his head, "
           "knocks the pass down, bats the pass down, knocks the ball down, "
-          "breaks up the pass, throws the ball away, swats the pass away, knocks it down, bats it down, "
+          "breaks up the pass, breaks/broke it up, "
+          "throws the ball away, swats the pass away, knocks it down, bats it down, "
           "nobody caught it, no "
           "one caught it, fell to the ground, hits the turf, one hopped, one hops it, into the stands, throws "
           "it into "
@@ -247,7 +256,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "shallow, dagger"),
     ("zone", PlayKind.RUN, "iz, split zone, oz, inside zone, outside zone, stretch, stretch zone, mid zone, tight "
       "zone, wide zone"),
-    ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, plunge, iso, blast, double dive, lead iso"),
+    ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, dives over/ahead "
+      "/the_top/the_pile, plunge, iso, blast, double dive, lead iso"),
     ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
     ("keeper", PlayKind.RUN, told.KEEPER +
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),

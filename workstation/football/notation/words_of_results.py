@@ -13,6 +13,7 @@ SCORES: tuple[Word, ...] = (
     row("touchdown", Role.SCORE, Score.TOUCHDOWN, (
           _RUNS_IN + "in/goes_in/runs_in/takes_it_in/dives_in/walks_in/it_in for six, six points, 6 points, for six "
             "points, "
+          "runs/takes/brings/carries it all the way back, "
           "takes it to the house, takes it all the way, the rest of the way, taken in for the score, "
           "takes it in for the score, he is in, he gets in, gets in, is "
           "in for the score, dives in, plunges in, powers in, bulls in, rumbles in, dances in, touchdown us, punches "
@@ -136,7 +137,7 @@ OUTCOMES: tuple[Word, ...] = (
     row("tipped", Role.FILLER, "tipped", "deflected, tip, is tipped, bobbled then caught, juggled"),
     row("made", Role.OUTCOME, Outcome.MADE, "got it, he got it, line to gain made", codes="m", where=MEASURED),
     row("returned", Role.RETURN, None, (
-          "runs/takes/brings/carries it all the way back, runs/takes/brings/carries the/our/their/that "
+          "runs/takes/brings/carries the/our/their/that "
           "kickoff/kick/punt/ball all the way back, runs/takes/brings/carries our/their kickoff/kick/punt back, "
           "runs the kickoff back, runs the kick back, runs the punt back, bring it back, rtn, rtrn, retd, "
           "runs back, brings it "

@@ -88,12 +88,32 @@ _TACKLED = (
     "nail/bury/stuff "
     "him down/up/there, "
 )
+_CARRIES = (
+    "#/rb/tb/hb/fb/tailback/fullback/halfback/running_back/qb/quarterback "
+    "up_the_middle/up_the_gut/through_the_middle/through_the_line/left_side/right_side/to_the_left/to_the_right/"
+    "off_left_tackle/off_right_tackle/off_left_guard/off_right_guard/left_end/right_end/around_left_end/"
+    "around_right_end/around_end/around_the_end/left_tackle/right_tackle/left_guard/right_guard/straight_ahead/"
+    "up_front/inside/in_from/in_from_the"
+)
+"""Who carries the ball and where."""
+_MAKES_THE_STOP = (
+    "makes/made/gets/got/with/on/in_on the/a /big/solo stop/tackle/hit/tackles, "
+)
+_BY_PLAYERS = (
+    "tackle/tackles/tkl/tkls/stop/"
+    "stops/assist/assists/tackler #, stop/stops/tackle/tackles/tkl/assist/assists/tackled/chased/run_down/"
+    "caught_from_behind by, gets/got him /down, in/on/with/in_the/on_the/with_the coverage, defending, before #, "
+    "combine/combined/combines /on/for /the /stop/tackle, looking/looks/look/meant/aimed/going for/to/at #, "
+    "goes/went down /under, goes down under pressure, /right on the spot, /in/into /a/the pile, ahead, "
+    "blows/blew it/him up, "
+)
+"""What defenders did, and for whom a pass was meant."""
 _THE_SAFETY = (
-    "the/a/their/our/strong/free safety "
+    "/the/a/their/our/strong/free safety "
     "comes_up/came_up/comes_up_and/came_up_and/makes_the_stop/made_the_stop/makes_the_tackle/made_the_tackle/"
     "comes_over/came_over/comes_in/came_in/comes_down/steps_up/stepped_up/is_there/was_there/fills/filled/"
     "cleans_it_up/cleaned_it_up/saves_a_touchdown/in_on_the_tackle/and/and_the_corner, "
-    "the/a/their/our/strong/free safety "
+    "/the/a/their/our/strong/free safety "
     "tackles/wraps/drags/hauls/brings/pulls/takes/wrestles/cuts/chops/knocks/runs/chases/stops/hits/trips/"
     "catches/corrals/rides/throws/pins/meets/drops/stands/levels/nails/dragged/hauled/brought/pulled/took/"
     "wrestled/knocked/chased/stopped/tripped/caught/tackled/wrapped/met/hit/got/tackle/wrap/drag/haul/bring/"
@@ -133,7 +153,7 @@ FILLERS: tuple[Word, ...] = (
           "rolls out, rolls to his right, rolls to his left, he dives, well, that time, this time, my goodness, "
           "terrific, terrible, really, should have caught that, should have caught it, should have caught that "
           "pass, should have had that, " +
-          _NEXT + _NEUTRAL + _HARMLESS + _GETS_ALONG + _DOWNING +
+          _NEXT + _NEUTRAL + _HARMLESS + _GETS_ALONG + _DOWNING + _BY_PLAYERS +
           "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the "
           "dist, "
           "pushes the pile forward, pushes the pile, they get the ball, they take over, they take over on downs, "
@@ -190,9 +210,11 @@ FILLERS: tuple[Word, ...] = (
           "snap, "
           "on a direct snap, to the right side, to the left side, the right side, the left side, sails, soars, "
           "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
-    row("tackles him", Role.FILLER, "tackle", told.TACKLES + _TACKLED + _THE_SAFETY, where=ANYWHERE,
+    row("tackles him", Role.FILLER, "tackle", told.TACKLES + _TACKLED + _MAKES_THE_STOP + _THE_SAFETY, where=ANYWHERE,
         about="passed over, and so is who did it"),
     row("player", Role.FILLER, "player", PLAYERS, where=ANYWHERE, about="passed over"),
+    row("up the middle", Role.FILLER, "carrier", _CARRIES, where=ANYWHERE,
+        about="a run, where nothing else was said"),
     row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
     row("before a play", Role.FILLER, "before a play", (
           "goal line, goal-line, short yardage, gadget /play, trick /play, red zone, empty set, trips, two minute"),

@@ -1,0 +1,399 @@
+"""Players' numbers: which numbers of a line are worn by who did something, told by their place in it.
+
+A number that is plainly a player's becomes the word "#", as ``#72`` is from the start; the table of words knows it as a
+player, so that rows may use it ("# to #"). Where it may as well be yards or a yard line, both are read and asked about.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Collection
+from dataclasses import replace
+
+from ..situation import Next, Situation
+from .number_words import NUMBERS
+from .tokens import PLAYER, Token, TokenKind
+from .verbs import FORMS
+
+
+def _words(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
+_COUNTED = _words(
+    "yards yard yd yds yrds yrd yarder line yardline points point pts pt seconds sec minutes minute plays "
+    "players men man downs quarter quarters half feet foot inches inch steps timeouts tacklers guys tds "
+    "touchdowns penalties flags fouls times more deep out tackles defenders blockers")
+"""Behind a number that is no player's: what it counts."""
+_NOT_COUNTED = (("out", "of"), ("tackles", "him"), ("tackles", "it"), ("tackles", "her"), ("tackles", "the"))
+_MARKS = frozenset(("number", "no", "num", "nr", "jersey"))
+_AND = frozenset(("and", "but", "then", "when", "as", "before", "while", "until", "till", "after", "that", "so", "with",
+    "where", "here", "now"))
+"""Words that begin a clause, whose first number may be its subject."""
+_NOT_BY = frozenset(("lead", "leads", "leading", "up", "down", "ahead", "behind", "win", "wins", "won", "lose", "loses",
+    "lost", "short", "missed", "wide", "trail", "trails", "trailing", "moved", "moves"))
+"""Before "by" and a number that is no player's."""
+_KICKED = re.compile(r"punt|pnt|kick|\bko\b|\bk\b|boot|field|\bfg|\bpat\b|\bxp|squib|onside|pooch")
+_THROWN = re.compile(
+    r"pass|(?:over|under)?thr[oe]w|complet|incomp|\binc\b|screen|swing|dump|hitch|slant|lob|bullet|strike|checkdown|check|swing|"
+    r"intended|meant|aimed|lateral|\bfade|bubble|flare|cross|\bout$|curl|post|seam|wheel|drag|catch|caught|target"
+)
+_HANDED = re.compile(r"hand|giv|gave|pitch|toss|flip|ball|feed|fed$|shovel|snap|reverse|sweep|dive|draw|counter|toss|"
+    r"trap|power|option|jet|keeper|carr|around")
+_RAN = re.compile(r"(run|ran|runs|rush|rushes|rushed|carry|carries|carried|r)$")
+_UNCAUGHT = re.compile(r"\b(inc|incomp\w*|incmp\w*|drop\w*|broken up|breaks? it up|batted|bats|knock\w*|overthr\w+|"
+    r"underthr\w+|off his|too (?:high|low|far|long|wide)|intended|pbu|swat\w*|deflect\w*|uncaught|no catch)\b")
+_OBJECTS = _words(
+    "finds found hits hit targets targeted targeting overthrows overthrew underthrows underthrew misses "
+    "sacks covers covering beats hurdles")
+"""Verbs whose object is a player."""
+_SEEKS = _words("looking looks look intended meant aimed aiming aims targeting searching")
+_TACKLES = _words("tackle tackles tkl tkls tckl tackled tackler tacklers assist assists assisted stop stops")
+_OF_TACKLES = _words(
+    "tackle tackles stop stops hit hits coverage pursuit cover sack assist carry catch return keeper "
+    "sweep jet play option reverse dive draw counter punt kick kickoff block pick interception recovery "
+    "breakup pressure")
+_DIRECTIONS = _words(
+    "up left right off around straight over through inside outside across ahead behind between into "
+    "cutting going running trying on in wide middle")
+_POSITIONS = _words(
+    "qb quarterback rb tb hb fb wr te tailback fullback halfback back receiver wideout flanker slot guard "
+    "lineman linebacker lb mlb olb ilb corner cornerback cb ss db de dt nt safety defender kicker punter "
+    "holder snapper returner center guard nose runner carrier passer")
+_OWNERS = frozenset(("our", "their", "offensive", "defensive"))
+_PLACED = frozenset(("own", "opp", "the", "opponent", "opponents", "opps", "its", "home", "visitors", "minus", "plus"))
+_ORDINALS = frozenset(("1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth"))
+_PLURALS = _words("is was has does goes puts")
+_TAKE_YARDS = frozenset(base for verb in ("add", "gain", "lose", "return", "mark", "net", "assess", "enforce", "tack",
+    "step", "walk", "need", "punt", "kick", "move") for base in FORMS.get(verb, (verb,)))
+"""Verbs whose past form may stand behind its yards: "15 added on", "12 returned"."""
+_LOSS = ("a", "loss", "of")
+
+
+class _Numbers:
+    """The numbers of one line while their roles are decided."""
+
+    def __init__(self, tokens: list[Token], text: str, before: Situation, half: float,
+            names_a_foul: Callable[[int], int], teams: Collection[tuple[str, ...]]) -> None:
+        self.tokens, self.text, self.before, self.half = tokens, text, before, half
+        self.foul_at, self.teams = names_a_foul, frozenset(name[-1] for name in teams)
+        self.words = [token.text for token in tokens]
+        self.plain: set[int] = set()
+        self.perhaps: set[int] = set()
+        self.dropped: set[int] = set()
+        low = text.lower()
+        self.uncaught = _UNCAUGHT.search(low) is not None
+
+    # -- what stands where --------------------------------------------------------------------
+    def word(self, at: int) -> str:
+        return self.words[at] if 0 <= at < len(self.words) else ""
+
+    def player(self, at: int) -> bool:
+        """A number known to be a player's."""
+        return self.word(at) == PLAYER or at in self.plain
+
+    def bare(self, at: int) -> bool:
+        """A number that stands for itself and may be on a jersey."""
+        if at >= len(self.tokens):
+            return False
+        token = self.tokens[at]
+        if token.kind is not TokenKind.NUMBER or not token.text.isdigit() or len(token.text) > 2:
+            return False
+        if self.word(at + 1) in _COUNTED and (self.word(at + 1), self.word(at + 2)) not in _NOT_COUNTED:
+            return False
+        before = self.word(at - 1)
+        if before in _PLACED or before in self.teams or (before in _OWNERS and not self.verb(at + 1)):
+            return False
+        if self.word(at - 1) == "and" and self.word(at - 2) in _ORDINALS:
+            return False  # "4th and 1"
+        sign = self.text[token.start - 1 : token.start]
+        return not (sign in ("+", "-", "'") or sign.isalpha())
+
+    def either(self, at: int) -> bool:
+        """A player's number, known to be one or not."""
+        return self.player(at) or self.bare(at)
+
+    def apart(self, at: int) -> str:
+        """What stands between a token and the one before it."""
+        return self.text[self.tokens[at - 1].end : self.tokens[at].start] if at else ""
+
+    def begins(self, at: int) -> bool:
+        """Whether a clause begins at a token."""
+        return (not at or any(sign in self.apart(at) for sign in ",;:.(—–/…") or " - " in self.apart(at)
+            or self.word(at - 1) in _AND)
+
+    def told_after(self, at: int) -> bool:
+        """Whether yards, a place or a score are told behind a place."""
+        rest = range(at, len(self.tokens))
+        return any((self.tokens[place].kind is TokenKind.NUMBER and not self.player(place)
+            and place not in self.perhaps) or (self.words[place] in NUMBERS and self.words[place] != "one")
+            or self.words[place] in ("yard", "gain", "loss", "nothing", "nowhere", "touchdown", "td", "midfield", "ng",
+            "endzone") or self.words[place : place + 2] == ["end", "zone"] for place in rest)
+
+    def kicked_before(self, at: int) -> bool:
+        """Whether the line tells of a kick before a place, or one is due."""
+        return (self.before.next in (Next.KICKOFF, Next.SAFETY_FREE_KICK)
+            or _KICKED.search(" ".join(self.words[:at])) is not None)
+
+    def behind(self, at: int, pattern: re.Pattern[str]) -> bool:
+        """Whether such a word stands before a place with no number of yards between."""
+        for place in range(at - 1, max(-1, at - 7), -1):
+            if pattern.match(self.words[place]):
+                return True
+            if (self.tokens[place].kind is TokenKind.NUMBER and not self.player(place)) or self.words[place] in NUMBERS:
+                return False
+        return False
+
+    def take(self, *places: int) -> None:
+        self.plain.update(places)
+
+    def may_be(self, *places: int) -> None:
+        self.perhaps.update(place for place in places if self.word(place) != PLAYER)
+
+    def listed(self, at: int) -> int:
+        """Take the numbers behind one: ``33 and 9``, ``33/9``; the place behind the last."""
+        after = at + 1
+        while after < len(self.tokens):
+            step = 1 + (self.word(after) == "and")
+            joined = step == 2 or self.apart(after).strip() in ("/", "&", "+")
+            last = after + step - 1
+            if not joined or not self.either(last) or self.word(last + 1) in _COUNTED:
+                break
+            self.take(last)
+            after = last + 1
+        return after
+
+    # -- the roles ------------------------------------------------------------------------------
+    def decide(self) -> None:
+        """Give every number its role."""
+        for rule in (self._marked, self._of_tackles, self._named_by, self._fouled, self._owned, self._thrown,
+                self._ran, self._sought, self._subject, self._position):
+            for at in range(len(self.tokens)):
+                if self.bare(at) and at not in self.plain:
+                    rule(at)
+
+    def _marked(self, at: int) -> None:
+        """``no. 12``, ``number 12``, ``jersey 12``."""
+        place = at - 1
+        if self.word(place) in _MARKS:
+            self.take(at)
+            while self.word(place) in _MARKS:
+                self.dropped.add(place)
+                place -= 1
+
+    def _named_by(self, at: int) -> None:
+        """``by 22``, ``by 33 and 9``, ``under 99``."""
+        leads = self.word(at - 2) in _NOT_BY and (self.word(at - 2) not in ("up", "down") or self.begins(at - 2))
+        if self.word(at - 1) in ("by", "under") and not leads:
+            self.take(at)
+            self.listed(at)
+
+    def _of_tackles(self, at: int) -> None:
+        """``tackle 6``, ``(tkl 54)``; ``17 with the tackle``, ``27 on the stop``, ``21 in coverage``."""
+        if self.word(at - 1) in _TACKLES and self.begins(at - 1) and self.word(at - 2) not in ("off", "over", "left",
+                "right"):
+            self.take(at)
+            self.listed(at)
+            return
+        if not self.begins(at):
+            return
+        after = self.listed(at) if self.word(at + 1) == "and" else at + 1
+        what = after + (self.word(after) in ("with", "on", "in", "makes", "make", "made", "gets", "for"))
+        what += self.word(what) == "on"
+        what += self.word(what) in ("the", "a", "on")
+        what += self.word(what) in ("big", "solo", "first", "open")
+        if what > after and self.word(what) in _OF_TACKLES:
+            self.take(at)
+
+    def _fouled(self, at: int) -> None:
+        """``holding on 66``, ``72 false start``, ``93 roughs the passer``."""
+        named = any(self.foul_at(place) for place in range(at))
+        if named and self.word(at - 1) in ("on", "against", "number"):
+            self.take(at)
+            return
+        used = self.foul_at(at + 1)
+        if used and self.begins(at):
+            verb = any(word.endswith("s") and word in FORMS for word in self.words[at + 1 : at + 1 + used])
+            if verb or self.word(at) not in ("5", "10", "15"):
+                self.take(at)
+
+    def _owned(self, at: int) -> None:
+        """``their 21 picks it off``, ``42 of the defense recovers``."""
+        if self.word(at - 1) in _OWNERS and self.word(at - 2) not in ("to", "at", "from", "the", "on") and self.verb(
+                at + 1):
+            self.take(at)
+            return
+        place = at + 1
+        if self.word(place) in ("of", "for", "from", "on"):
+            place += 1 + (self.word(place + 1) == "the")
+            if self.word(place) in ("offense", "defense", "home", "visitors", "kickers", "receivers") and (
+                    self.begins(at)):
+                self.take(at)
+
+    def gains_to(self, at: int, place: int) -> bool:
+        """Whether the first of two numbers may be a gain that leads to the second as a yard line."""
+        if self.before.ball_on is None:
+            return True
+        spot, gain = self.before.ball_on + float(self.words[at]), float(self.words[place])
+        return min(abs(spot - gain), abs(2 * self.half - spot - gain)) < 1.1
+
+    def _thrown(self, at: int) -> None:
+        """``12 to 84 for 14``, ``pass to 84``, ``handoff to 22, 5 yards``, ``88 from 12 for 14``, ``12 for 80``."""
+        link = self.word(at - 1)
+        passer = at - 2
+        if link not in ("to", "from", "for") or self.kicked_before(at):
+            return
+        pair = passer >= 0 and self.either(passer) and (self.begins(passer) or self.word(passer) == PLAYER
+            or self.player(passer) or self.word(passer - 1) in ("from", "qb", "quarterback")
+            or (link == "to" and self.behind(passer, _THROWN)))
+        far = float(self.words[at]) > self.half
+        told = self.told_after(at + 1)
+        if link == "for":
+            if self.uncaught and (far or (self.before.ball_on or 0.0) + float(self.words[at]) > 2 * self.half):
+                self.take(at, *((passer,) if pair else ()))
+            return
+        if pair:
+            ran = link == "to" and self.behind(passer, _RAN)
+            number = self.words[passer] != PLAYER
+            if not ran and (far or (told and not (number and self.gains_to(passer, at) and not self._for(at + 1)))
+                    or (self.uncaught and link == "to")):
+                self.take(at, passer)
+            elif not ran:
+                self.may_be(at, passer)
+            return
+        if link == "from" and not told and not far:
+            return
+        thrown = self.behind(at - 1, _THROWN)
+        given = thrown or self.behind(at - 1, _HANDED)
+        if given and (told or far or (thrown and self.uncaught)):
+            self.take(at)
+        elif given:
+            self.may_be(at)
+
+    def _for(self, at: int) -> bool:
+        """Whether "for" and yards stand at a place: ``for 4``, ``for a loss of 2``, ``for no gain``."""
+        if self.word(at) != "for":
+            return False
+        follows = self.words[at + 1 : at + 4]
+        return bool(follows) and (follows[0] in NUMBERS or follows[0].isdigit() or follows[:1] == ["minus"]
+            or follows[:2] in (["no", "gain"], ["a", "gain"], ["a", "yard"], ["a", "couple"])
+            or (tuple(follows) == _LOSS) or follows[0] in ("nothing", "zero") or follows[0].startswith("-"))
+
+    def _ran(self, at: int) -> None:
+        """``22 for 8``, ``run 22 for 4``, ``sweep 22 no gain``, ``run 22 4 yards``."""
+        points = self.word(at + 3) in ("points", "pts", "point")
+        who = at - 1 - (self.word(at - 1) == "to" and (self.behind(at - 1, _HANDED) or self.behind(at - 1, _THROWN)))
+        verb = self.word(who)
+        told = (self.begins(at) or _RAN.match(verb) or _HANDED.match(verb) or _THROWN.match(verb)
+            or verb in _DIRECTIONS or who < at - 1)
+        if self._for(at + 1) and not points and told and not self.kicked_before(at):
+            self.take(at)
+            return
+        after = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
+        again = after is not None and "," not in self.apart(at + 1) and (
+            (after.kind is TokenKind.NUMBER and not self.player(at + 1) and (self.word(at + 2) in _COUNTED
+            or "+" in self.apart(at + 1) or after.text.startswith("-")))
+            or self.words[at + 1 : at + 3] in (["gain", "of"], ["loss", "of"])
+            or self.word(at + 1) in ("minus", "gains", "loses", "gets"))
+        if again and (self.begins(at) or _RAN.match(self.word(at - 1)) or _HANDED.match(self.word(at - 1))
+                or self.word(at - 1) in _DIRECTIONS) and not self.kicked_before(at) and self.told_after(at + 1):
+            self.take(at)
+
+    def _sought(self, at: int) -> None:
+        """``looking for 11``, ``intended for 82``, ``finds 88``, ``sacks 12``."""
+        before, lead = self.word(at - 1), self.word(at - 2)
+        if ((before in ("for", "at", "to") and lead in _SEEKS)
+                or (before == "to" and lead in ("gets", "got") and "sack" in self.text.lower())
+                or before in ("intended", "target", "targeted", "targeting")
+                or (before == "with" and lead.startswith("connect"))
+                or (before in _OBJECTS and not self.kicked_before(at))):
+            self.take(at)
+
+    def verb(self, at: int) -> bool:
+        """Whether a verb of doing stands at a place: its present, or its past where no yards can stand before it."""
+        word = self.word(at)
+        if not word.isalpha() or (word in _COUNTED and (word, self.word(at + 1)) not in _NOT_COUNTED):
+            return False
+        if word in _PLURALS or (word.endswith("s") and word in FORMS):
+            return True
+        if word.endswith("s") and not word.endswith("ss") and len(word) > 3 and word not in ("yards", "less"):
+            return True
+        if self.kicked_before(at):
+            return False
+        if word.endswith("ing"):
+            return not self.foul_at(at) and (self.told_after(at + 1) or self.uncaught)
+        if word.endswith("ed") and self.word(at + 1) == "by":
+            return True
+        if word in _TAKE_YARDS or word not in FORMS:
+            return False
+        past = word != FORMS[word][0]
+        return past and (self.told_after(at + 1) or self.word(at + 1) in ("it", "him", "the", "by", "his", "a"))
+
+    def _subject(self, at: int) -> None:
+        """``22 carries``, ``44 brings him down``, ``28 left side, gain of 5``, ``33 and 9 combine``."""
+        if not self.begins(at):
+            return
+        after = self.listed(at) if self.verb(at + 3) and self.word(at + 1) == "and" else at + 1
+        if self.verb(after):
+            self.take(at)
+            return
+        noun = self.word(after)
+        if (_RAN.match(noun) or _THROWN.match(noun) or _HANDED.match(noun) or noun in FORMS) and (
+                noun not in _TAKE_YARDS and not self.kicked_before(at) and not self.kicked_before(after + 2)):
+            fouled = any(self.foul_at(place) for place in range(len(self.tokens)))
+            places = [place for place in range(after, len(self.tokens)) if self.bare(place)
+                or self.word(place).isdigit()]
+            either = fouled or any(self.gains_to(at, place) for place in places)
+            if not either and (self.told_after(after + 1) or self.uncaught):
+                self.take(at)
+            else:
+                self.may_be(at)
+            return
+        ahead = self.word(after)
+        if ahead in _DIRECTIONS and self.word(after + 1) != "first":
+            if self.told_after(after + 1) and not (ahead in ("on", "in") and self.word(after + 1).isdigit()):
+                self.take(at)
+            else:
+                self.may_be(at)
+        elif ahead == "to" and self.word(after + 1) == "the" and self.tokens[after + 2 : after + 3] and (
+                self.word(after + 2).isdigit()) and not self.gains_to(at, after + 2) and not self.kicked_before(at):
+            self.take(at)
+
+    def _position(self, at: int) -> None:
+        """``QB 12``, ``fullback 45``, ``defender 25``."""
+        if self.word(at - 1) not in _POSITIONS or self.apart(at).strip():
+            return
+        if (self.told_after(at + 1) or float(self.words[at]) > self.half or self.uncaught
+                or self.word(at - 2) in ("on", "by", "to", "the") or self.verb(at + 1)):
+            self.take(at)
+        else:
+            self.may_be(at)
+
+
+def players_known(tokens: list[Token], text: str, before: Situation, half: float,
+        names_a_foul: Callable[[int], int], teams: Collection[tuple[str, ...]]) -> tuple[list[Token], frozenset[int]]:
+    """The tokens with "#" for each number that is plainly a player's, and where in the text those start that may
+    be one.
+
+    ``half`` is the highest yard line; ``names_a_foul`` tells how many tokens a foul's name takes at a place;
+    behind the name of one of the *teams* a number is a yard line.
+    """
+    if before.next is Next.COIN_TOSS or not any(token.kind is TokenKind.NUMBER for token in tokens):
+        return tokens, frozenset()
+    if any(token.text in ("set", "exact", "exactly") for token in tokens):
+        return tokens, frozenset()
+    numbers = _Numbers(tokens, text, before, half, names_a_foul, teams)
+    numbers.decide()
+    if not numbers.plain and not numbers.perhaps:
+        return tokens, frozenset()
+    kept: list[Token] = []
+    perhaps: set[int] = set()
+    for at, token in enumerate(tokens):
+        if at in numbers.dropped:
+            continue
+        if at in numbers.plain and token.text != PLAYER:
+            token = replace(token, kind=TokenKind.LETTERS, text=PLAYER)
+        elif at in numbers.perhaps:
+            perhaps.add(token.start)
+        kept.append(token)
+    return kept, frozenset(perhaps)
