@@ -96,6 +96,9 @@ def _manners(said: LineEvidence, kind: PlayKind) -> bool:
 def _kind_unsaid(said: LineEvidence, play: Play) -> str:
     kind = play.kind
     plain = _SCRIMMAGE.get(kind, kind)
+    if (kind in (PlayKind.RUN, PlayKind.PASS) and said.line.before.down == said.line.rulebook.downs
+            and re.search(r"\b(downed|dwnd)\b", said.text)):
+        return "whether it was a punt that was downed was not said"
     unnamed = not said.says(Role.KIND)
     if kind in FREE_KICKS or kind in (PlayKind.TRY_KICK, PlayKind.COIN_TOSS, PlayKind.NO_PLAY):
         return ""  # what the situation leaves, or what a foul makes of it
