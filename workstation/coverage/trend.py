@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 import pandas as pd
 
@@ -23,16 +23,11 @@ def trend(games: Games) -> pd.DataFrame:
     """
     games = by_date(games)
     rules = list(dict.fromkeys(rule for _, summary in games for rule in summary.by_rule))
-    rows = []
-    for heading, summary in games:
-        for rule in rules:
-            tally = summary.tally(rule)
-            rows.append((heading.date, heading.title, heading.crew, rule, tally.expected, tally.delivered, tally.missed,
-                         tally.overdone, tally.waived, tally.not_judged, tally.share))
-    table = pd.DataFrame(rows, columns=["date", "game", "crew", "rule", "expected", "delivered", "missed", "overdone",
-                                        "waived", "not_judged", "share_delivered"])
-    table["share_delivered"] = table["share_delivered"].astype(float)
-    return table
+    rows = [(heading.date, heading.title, heading.crew, rule, tally.expected, tally.delivered, tally.missed,
+             tally.overdone, tally.waived, tally.not_judged, tally.share)
+            for heading, summary in games for rule in rules for tally in (summary.tally(rule),)]
+    return _table(rows, "date game crew rule expected delivered missed overdone waived not_judged share_delivered",
+                  "share_delivered")
 
 
 def viewing_trend(games: Games) -> pd.DataFrame:
@@ -40,10 +35,7 @@ def viewing_trend(games: Games) -> pd.DataFrame:
     (0 to 1), ``surplus_seconds``, ``film_minutes``."""
     rows = [(heading.date, heading.title, heading.crew, summary.snaps, summary.share_known, summary.surplus_seconds,
              summary.film_seconds / 60) for heading, summary in by_date(games)]
-    table = pd.DataFrame(rows, columns=["date", "game", "crew", "snaps", "share_down_known", "surplus_seconds",
-                                        "film_minutes"])
-    table["share_down_known"] = table["share_down_known"].astype(float)
-    return table
+    return _table(rows, "date game crew snaps share_down_known surplus_seconds film_minutes", "share_down_known")
 
 
 def camera_work_trend(games: Games) -> pd.DataFrame:
@@ -56,13 +48,11 @@ def camera_work_trend(games: Games) -> pd.DataFrame:
         known = {row.measure.name: row for row in summary.measured}
         for name in names:
             row = known.get(name)
-            scale = row.measure.scale if row else 1.0
-            typical, worst = (None if row is None or value is None else value * scale
-                              for value in ((row.typical, row.worst) if row else (None, None)))
+            values = (None if row is None or value is None else value * row.measure.scale
+                      for value in ((row.typical, row.worst) if row else (None, None)))
             rows.append((heading.date, heading.title, heading.crew, name, row.measure.unit.strip() if row else "",
-                         typical, worst))
-    table = pd.DataFrame(rows, columns=["date", "game", "crew", "measure", "unit", "typical", "worst"])
-    return table.astype({"typical": float, "worst": float})
+                         *values))
+    return _table(rows, "date game crew measure unit typical worst", "typical worst")
 
 
 def remark_trend(games: Games) -> pd.DataFrame:
@@ -75,7 +65,7 @@ def remark_trend(games: Games) -> pd.DataFrame:
         counts = {(each.praise, each.word.casefold()): each.count for each in summary.remarks}
         rows += [(heading.date, heading.title, heading.crew, word, praise, counts.get((praise, word), 0))
                  for praise, word in sorted(words)]
-    return pd.DataFrame(rows, columns=["date", "game", "crew", "word", "praise", "count"])
+    return _table(rows, "date game crew word praise count")
 
 
 def practice_trend(results: Iterable[tuple[Heading, PracticeSession, Result]]) -> pd.DataFrame:
@@ -86,10 +76,12 @@ def practice_trend(results: Iterable[tuple[Heading, PracticeSession, Result]]) -
              tally.overdone, tally.share)
             for heading, session, result in sorted(results, key=lambda each: (not each[1].date, each[1].date))
             for answer, tally in sorted(result.tallies.items())]
-    table = pd.DataFrame(rows, columns=["date", "trainee", "game", "answer", "needed", "given", "missed", "too_many",
-                                        "share_right"])
-    table["share_right"] = table["share_right"].astype(float)
-    return table
+    return _table(rows, "date trainee game answer needed given missed too_many share_right", "share_right")
+
+
+def _table(rows: Sequence[tuple[object, ...]], columns: str, may_lack: str = "") -> pd.DataFrame:
+    """A table with numbers that may be missing in some of its columns."""
+    return pd.DataFrame(rows, columns=columns.split()).astype(dict.fromkeys(may_lack.split(), float))
 
 
 def by_date(games: Games) -> list[tuple[Heading, Summary]]:

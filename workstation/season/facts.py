@@ -17,7 +17,7 @@ from ..football.counting import thrown_beyond_line
 from ..football.field import Team
 from ..football.plays import IN_PLAY, EventKind, FoulDecision, Play, PlayKind, Side
 from ..football.rulebook import Rulebook
-from ..football.situation import Next
+from ..football.situation import Next, Situation
 from ..football.speaking import spoken_period
 from ..football.step import Step
 from ..tagging.layout import FilmedPlay, layout_of
@@ -55,9 +55,14 @@ class Counted:
         return self.step.play
 
     @property
+    def before(self) -> Situation:
+        """The situation that the play met."""
+        return self.step.before
+
+    @property
     def is_scrimmage(self) -> bool:
         """Whether the play is a down from scrimmage."""
-        return self.step.before.next is Next.SCRIMMAGE and self.play.kind in (*IN_PLAY, PlayKind.NO_PLAY)
+        return self.before.next is Next.SCRIMMAGE and self.play.kind in (*IN_PLAY, PlayKind.NO_PLAY)
 
     def points(self, team: Team | None) -> int:
         """The points that the play gave a team."""
@@ -87,9 +92,9 @@ _KICKS = (PlayKind.PUNT, PlayKind.FIELD_GOAL, PlayKind.KICKOFF, PlayKind.SAFETY_
 
 def _run_pass_kick(one: Counted) -> str:
     kind = one.play.kind
-    if not one.step.stands or one.step.before.next is Next.TRY:
+    if not one.step.stands or one.before.next is Next.TRY:
         return ""
-    if thrown_beyond_line(one.step.before, one.play, one.step.dead_ball_on):
+    if thrown_beyond_line(one.before, one.play, one.step.dead_ball_on):
         return RUN
     return RUN if kind in _RUNS else PASS if kind in _PASSES else KICK if kind in _KICKS else ""
 
@@ -104,19 +109,19 @@ def _penalty_on(one: Counted) -> str:
 
 
 def _half(one: Counted) -> str:
-    period, periods = one.step.before.period, one.rulebook.periods
+    period, periods = one.before.period, one.rulebook.periods
     if period > periods:
         return "extra period"
     return "1st half" if period * 2 <= periods else "2nd half"
 
 
 def _last_two_minutes(one: Counted) -> bool:
-    before, periods = one.step.before, one.rulebook.periods
+    before, periods = one.before, one.rulebook.periods
     return before.clock is not None and before.clock <= TWO_MINUTES and before.period in (periods // 2, periods)
 
 
 def _score_difference(one: Counted) -> int | None:
-    before = one.step.before
+    before = one.before
     if before.offense is None:
         return None
     return before.score(before.offense) - before.score(before.offense.opponents)
@@ -124,7 +129,7 @@ def _score_difference(one: Counted) -> int | None:
 
 def _is_touchdown(one: Counted) -> bool:
     """Whether the team that snapped scored a touchdown."""
-    return one.step.stands and one.points(one.step.before.offense) == one.rulebook.touchdown_points \
+    return one.step.stands and one.points(one.before.offense) == one.rulebook.touchdown_points \
         and one.step.after.next is Next.TRY
 
 
@@ -137,8 +142,7 @@ COLUMNS: tuple[Column, ...] = (
     Column("play", Sort.WHOLE, "the play's id in its game file", "the tag", lambda one: one.tag.id, groups=False),
     Column("number", Sort.WHOLE, "the play's place in its game, from 1", "the order of the tags",
            lambda one: one.number, groups=False),
-    Column("date", Sort.WORDS, "when the game was played, ISO 8601", "the heading",
-           lambda one: one.game.heading.date),
+    Column("date", Sort.WORDS, "when the game was played, ISO 8601", "the heading", lambda one: one.game.heading.date),
     Column("home", Sort.WORDS, "the home team", "the heading", lambda one: one.game.heading.home),
     Column("visitors", Sort.WORDS, "the visiting team", "the heading", lambda one: one.game.heading.visitors),
     Column("venue", Sort.WORDS, "where the game was played", "the heading", lambda one: one.game.heading.venue),
@@ -147,35 +151,34 @@ COLUMNS: tuple[Column, ...] = (
            lambda one: one.game.heading.rulebook),
     # -- the situation
     Column("offense", Sort.WORDS, "the team that snaps or kicks", "the situation before",
-           lambda one: one.game.heading.name_of(one.step.before.offense)),
+           lambda one: one.game.heading.name_of(one.before.offense)),
     Column("defense", Sort.WORDS, "the other team", "the situation before",
-           lambda one: one.game.heading.name_of(one.step.before.offense and one.step.before.offense.opponents)),
+           lambda one: one.game.heading.name_of(one.before.offense and one.before.offense.opponents)),
     Column("next", Sort.WORDS, "what had to come: scrimmage, kickoff, try, ...", "the situation before",
-           lambda one: str(one.step.before.next)),
-    Column("down", Sort.WHOLE, "the down", "the situation before", lambda one: one.step.before.down),
+           lambda one: str(one.before.next)),
+    Column("down", Sort.WHOLE, "the down", "the situation before", lambda one: one.before.down),
     Column("yards_to_gain", Sort.NUMBER, "how far it is to the line to gain, or to the goal line",
-           "the situation before", lambda one: one.step.before.yards_to_gain, "yards", groups=False),
+           "the situation before", lambda one: one.before.yards_to_gain, "yards", groups=False),
     Column("goal_to_go", Sort.YES_NO, "the line to gain is the goal line", "the situation before",
-           lambda one: one.step.before.goal_to_go),
+           lambda one: one.before.goal_to_go),
     Column("ball_on", Sort.NUMBER, "where the ball is snapped or kicked, from the own goal line of the offense",
-           "the situation before", lambda one: one.step.before.ball_on, "yards", groups=False),
+           "the situation before", lambda one: one.before.ball_on, "yards", groups=False),
     Column("field_length", Sort.NUMBER, "the field from goal line to goal line", "the rulebook",
            lambda one: one.rulebook.field_length, "yards", groups=False),
-    Column("period", Sort.WHOLE, "the period, from 1", "the situation before", lambda one: one.step.before.period,
+    Column("period", Sort.WHOLE, "the period, from 1", "the situation before", lambda one: one.before.period,
            groups=False),
     Column("quarter", Sort.WORDS, "the period as it is spoken", "the situation before",
-           lambda one: spoken_period(one.step.before.period, one.rulebook.periods)),
+           lambda one: spoken_period(one.before.period, one.rulebook.periods)),
     Column("half", Sort.WORDS, "the half", "the situation before and the rulebook", _half),
-    Column("clock", Sort.WHOLE, "time left in the period", "what was said", lambda one: one.step.before.clock,
-           "seconds", groups=False),
-    Column("last_two_minutes", Sort.YES_NO, "in the last two minutes of a half", "clock and period",
-           _last_two_minutes),
+    Column("clock", Sort.WHOLE, "time left in the period", "what was said", lambda one: one.before.clock, "seconds",
+           groups=False),
+    Column("last_two_minutes", Sort.YES_NO, "in the last two minutes of a half", "clock and period", _last_two_minutes),
     Column("score_difference", Sort.WHOLE, "points by which the offense leads", "the situation before",
            _score_difference, "points", groups=False),
     Column("series", Sort.WHOLE, "the series, from 1 over the game", "the situation before",
-           lambda one: one.step.before.series, groups=False),
+           lambda one: one.before.series, groups=False),
     Column("drive", Sort.WHOLE, "the drive, from 1 over the game", "the situation before",
-           lambda one: one.step.before.drive, groups=False),
+           lambda one: one.before.drive, groups=False),
     # -- what was done
     Column("kind", Sort.WORDS, "the kind of play", "the tag", lambda one: str(one.play.kind)),
     Column("run_pass_kick", Sort.WORDS, "run, pass or kick; empty for what does not count, tries and events",
@@ -185,8 +188,7 @@ COLUMNS: tuple[Column, ...] = (
     Column("bad_snap", Sort.YES_NO, "the snap was not held", "the tag: a muff before anything else",
            lambda one: one.is_scrimmage and bool(one.play.events) and one.play.events[0].kind is EventKind.MUFF
            and one.play.kind in _RUNS + _PASSES),
-    Column("manner", Sort.WORDS, "how it was made: draw, screen, onside, ...", "the tag",
-           lambda one: one.play.manner),
+    Column("manner", Sort.WORDS, "how it was made: draw, screen, onside, ...", "the tag", lambda one: one.play.manner),
     Column("outcome", Sort.WORDS, "what the pass, kick or try came to", "the tag",
            lambda one: str(one.play.outcome or "")),
     # -- what it came to
@@ -202,9 +204,9 @@ COLUMNS: tuple[Column, ...] = (
     Column("first_down", Sort.YES_NO, "it made a first down", "the step", lambda one: one.step.first_down),
     Column("touchdown", Sort.YES_NO, "the offense scored a touchdown", "the step and the rulebook", _is_touchdown),
     Column("points", Sort.WHOLE, "points for the team that snapped or kicked", "the step",
-           lambda one: one.points(one.step.before.offense), "points", groups=False),
+           lambda one: one.points(one.before.offense), "points", groups=False),
     Column("points_against", Sort.WHOLE, "points for the other team", "the step",
-           lambda one: one.points(one.step.before.offense and one.step.before.offense.opponents), "points",
+           lambda one: one.points(one.before.offense and one.before.offense.opponents), "points",
            groups=False),
     Column("turnover", Sort.YES_NO, "the offense lost the ball, on downs too", "the step", _is_turnover),
     Column("penalty", Sort.WORDS, "the fouls that were not declined", "the tag",
