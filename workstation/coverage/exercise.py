@@ -100,10 +100,8 @@ class Exercise:
 def begin(game: Game, found: tuple[Gap, ...], time: float = 0.0) -> Exercise:
     """A run over *found* from the first gap that lies at a film time or after it; from the last if there is none."""
     layout = layout_of(game)
-    passages: list[tuple[Instant, Instant] | None] = []
-    for gap in found:
-        filmed = layout.plays.get(gap.before) if gap.before is not None else None
-        passages.append((filmed.shot.start, filmed.shot.end) if filmed is not None else None)
+    watched = [layout.plays.get(gap.before or 0) for gap in found]
+    passages = tuple((filmed.shot.start, filmed.shot.end) if filmed else None for filmed in watched)
     first = min(bisect_left([layout.time(gap.at) for gap in found], time), max(len(found) - 1, 0))
-    exercise = Exercise(found, tuple(passages), first, first)
+    exercise = Exercise(found, passages, first, first)
     return exercise if exercise.is_over or exercise.passage is not None else exercise.arrive()

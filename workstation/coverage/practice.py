@@ -113,11 +113,10 @@ def gaps(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook
     coverage = check(bare, steps,
                      replace(profile, rules=tuple(rule for rule in profile.rules if rule.name in _ANSWERED_BY)),
                      rulebook)
-    shots: list[int] = []
+    plays: dict[int, list[int]] = {}        # by shot
     for tag in filmed:
-        shot = layout.plays[tag.id].shot.id
-        if shot not in shots:
-            shots.append(shot)
+        plays.setdefault(layout.plays[tag.id].shot.id, []).append(tag.id)
+    shots = list(plays)
     needs: dict[int, list[Need]] = {}
     edges = [starts[shot] for shot in shots]
     for finding in coverage.findings:
@@ -129,14 +128,11 @@ def gaps(game: Game, steps: Sequence[Step], profile: Profile, rulebook: Rulebook
     sure = {belief.play: belief.served for belief in coverage.beliefs if belief.down is not None}
     found = []
     for index in range(len(shots) + 1):
-        before = layout.shots[shots[index - 1]] if index else None
-        after = shots[index] if index < len(shots) else None
-        plays_before = [tag.id for tag in filmed if before and layout.plays[tag.id].shot.id == before.shot.id]
-        plays_after = [tag.id for tag in filmed if layout.plays[tag.id].shot.id == after]
-        at = before.shot.end if before else layout.shots[shots[0]].shot.start
+        at = layout.shots[shots[index - 1]].shot.end if index else layout.shots[shots[0]].shot.start
+        before = plays[shots[index - 1]][-1] if index else None
+        after = plays[shots[index]][0] if index < len(shots) else None
         here = tuple(needs.get(index, ()))
-        found.append(Gap(at, plays_before[-1] if plays_before else None, plays_after[0] if plays_after else None, here,
-                         _fair(here, sure.get(plays_after[0]) if plays_after else None, profile, index)))
+        found.append(Gap(at, before, after, here, _fair(here, sure.get(after or 0), profile, index)))
     return tuple(_board_may_wait(found))
 
 
@@ -180,19 +176,12 @@ def _fair(needs: Sequence[Need], sure: float | None, profile: Profile, index: in
     """The answers that are right but not required: a marker for a viewer who is not quite sure, beside a pull-out,
     or after a signal or a measurement; a pull-out where a marker is needed; the board beside the handshake at the
     end; the coin toss in the first gap."""
-    fair = set()
     kinds = {need.answer for need in needs}
-    if (sure is not None
-            and sure < profile.viewer.sure_from) or kinds & {PracticeAnswer.PULL_OUT, PracticeAnswer.SIGNAL,
-                                                             PracticeAnswer.MEASUREMENT}:
-        fair.add(PracticeAnswer.MARKER)
-    if PracticeAnswer.MARKER in kinds:
-        fair.add(PracticeAnswer.PULL_OUT)
-    if PracticeAnswer.CLOSING in kinds:
-        fair |= {PracticeAnswer.BOARD}
-    if index == 0:
-        fair.add(PracticeAnswer.COIN_TOSS)
-    return frozenset(fair)
+    is_unsure = sure is not None and sure < profile.viewer.sure_from
+    after_ruling = kinds & {PracticeAnswer.PULL_OUT, PracticeAnswer.SIGNAL, PracticeAnswer.MEASUREMENT}
+    fair = {PracticeAnswer.MARKER: is_unsure or after_ruling, PracticeAnswer.PULL_OUT: PracticeAnswer.MARKER in kinds,
+            PracticeAnswer.BOARD: PracticeAnswer.CLOSING in kinds, PracticeAnswer.COIN_TOSS: index == 0}
+    return frozenset(answer for answer, is_fair in fair.items() if is_fair)
 
 
 def _board_may_wait(found: Sequence[Gap]) -> Iterable[Gap]:

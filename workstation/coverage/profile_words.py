@@ -50,25 +50,21 @@ def save_words(profile: str, remarks: Mapping[str, str], praise: Sequence[str], 
     if both:
         raise ProfileError(f"{sorted(both)[0]!r} cannot be praise and something to mend at once; take it out of one "
                            "list")
-    before = load_profile(profile, _looked_in(folder))
+    before = load_profile(profile, [folder])
     path = _own(profile, folder)
     if path is None:
         based_on, name = profile, _new_name(crew, folder)
         path = folder / f"{name}.toml"
     else:
         based_on, name = tomllib.loads(path.read_text(encoding="utf-8"))["based_on"], profile
-    below = load_profile(based_on, _looked_in(folder))
+    below = load_profile(based_on, [folder])
     if Path(based_on).suffix == ".toml":
         based_on = str(Path(based_on).absolute())
     folder.mkdir(parents=True, exist_ok=True)
     with written_whole(path) as temporary:
         temporary.write_text(_text(before, below, based_on, remarks, praise, crew), encoding="utf-8")
-    load_profile(name, _looked_in(folder))        # reports now what cannot be read back
+    load_profile(name, [folder])        # reports now what cannot be read back
     return name
-
-
-def _looked_in(folder: Path) -> tuple[Path, ...]:
-    return (folder,)
 
 
 def _own(profile: str, folder: Path) -> Path | None:
