@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from importlib import import_module
 from pathlib import Path
+from types import ModuleType
 
 from PySide6.QtWidgets import QApplication, QHeaderView, QWidget
 
@@ -82,11 +84,7 @@ class SheetPage(SessionHolder, FormPage):
 
     def read(self, path: Path) -> None:
         """Read a sheet in the background; where it is clear show how its rows lie on the shots, else its columns."""
-        def cells() -> SheetCells:
-            from ...tagging.sheets import sheet_cells
-            return sheet_cells(path)
-        own = self._own_names()
-        self._start(f"Reading {path.name}", lambda: ColumnMatching.proposed(cells(), own))
+        self._begin(f"Reading {path.name}", lambda sheets: sheets.sheet_cells(path))
 
     def paste_rows(self) -> None:
         """Read what was copied from a spreadsheet."""
@@ -94,15 +92,12 @@ class SheetPage(SessionHolder, FormPage):
         if not text.strip():
             self._fail("There is nothing to paste. Copy the rows with their headings in the spreadsheet first.")
             return
+        self._begin("Reading what was pasted", lambda sheets: sheets.pasted_cells(text))
 
-        def cells() -> SheetCells:
-            from ...tagging.sheets import pasted_cells
-            return pasted_cells(text)
-        own = self._own_names()
-        self._start("Reading what was pasted", lambda: ColumnMatching.proposed(cells(), own))
-
-    def _own_names(self) -> list[str]:
-        return [word.name for word in self.session.vocabulary.words]
+    def _begin(self, title: str, cells: Callable[[ModuleType], SheetCells]) -> None:
+        """Read a new sheet; *cells* is given the module that reads sheets, which a job imports."""
+        own = [word.name for word in self.session.vocabulary.words]
+        self._start(title, lambda: ColumnMatching.proposed(cells(import_module("workstation.tagging.sheets")), own))
 
     def _read(self, matching: ColumnMatching) -> None:
         """Read the same sheet once more, otherwise matched or mended."""
@@ -111,11 +106,9 @@ class SheetPage(SessionHolder, FormPage):
 
     def _start(self, title: str, matched: Callable[[], ColumnMatching], is_new: bool = True) -> None:
         """Read in the background. A new sheet whose headings are all known, and whose cells are, needs no questions."""
-        rulebook = self.session.rulebook
+        rulebook, vocabulary = self.session.rulebook, self.session.vocabulary
 
-        vocabulary = self.session.vocabulary
-
-        def work(progress: object) -> _Read | ValueError:
+        def work(progress: object) -> _Read:
             try:
                 matching = matched()
                 if matching.problem:
@@ -124,13 +117,8 @@ class SheetPage(SessionHolder, FormPage):
                 return matching, rows, (), words_of_rows(rows, vocabulary, rulebook, matching.cells.first_row)
             except SheetError as error:
                 return matching, [], error.cells, None
-            except ValueError as error:     # no sheet at all
-                return error
 
-        def done(read: _Read | ValueError) -> None:
-            if isinstance(read, ValueError):
-                self._fail(str(read))
-                return
+        def done(read: _Read) -> None:
             matching, rows, bad, words = read
             if not is_new and matching is not self._matching:
                 return                      # something was chosen or typed meanwhile
