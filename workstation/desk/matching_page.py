@@ -69,7 +69,8 @@ class MatchingPage(SessionHolder, Wrapping):
         self.table.currentCellChanged.connect(lambda *_: self._choose())
         self.table.cellDoubleClicked.connect(lambda *_: self._see())
         self._said = label(wrap=True)
-        self.kinds = self._button("matching.kinds", "", self._say_kinds)
+        self.kinds = self._button("matching.kinds", "", lambda: self._move(
+            lambda: said_by_matches(self.session.whole, self.number)))
         head = in_row(self.title, self.angle, 1, self.kinds,
                       self._button("matching.again", "Listen again", self._again),
                       self._button("matching.leave", "Back", self.closed.emit))
@@ -261,9 +262,6 @@ class MatchingPage(SessionHolder, Wrapping):
             return
         if self.session.do_on_whole(operation) is not None:
             self._tell(f"Done: {operation.describe(self.session.whole)}. Undo takes it back.", "good")
-
-    def _say_kinds(self) -> None:
-        self._move(lambda: said_by_matches(self.session.whole, self.number))
 
     def _only(self, by: int) -> None:
         """The play at hand is filmed by the shot before or after its own (or, open, after the last matched one), or by

@@ -111,7 +111,8 @@ class MainWindow(QMainWindow):
             "desk.visitors_colour": lambda: self.team_colours.choose(self.game.game.heading, "visitors"),
             "desk.team_colours": lambda: self.team_colours.forget(self.game.game.heading),
             "desk.look": self.toggle_look, "desk.larger": lambda: self._scale(1.1),
-            "desk.smaller": lambda: self._scale(1 / 1.1), "desk.full": self._full_screen,
+            "desk.smaller": lambda: self._scale(1 / 1.1),
+            "desk.full": lambda: self.showNormal() if self.isFullScreen() else self.showFullScreen(),
             "desk.mute": self.toggle_sound, "desk.forget": self.forget_games, "desk.close": self.close_game,
             "desk.quit": self.close,
         }
@@ -174,7 +175,8 @@ class MainWindow(QMainWindow):
         asks = PageRequests(self.act, self.opening.choose_more_footage, self.opening.find_footage, self._add_angle,
                             lambda number: self.adding.match(self.game, number), self._see_play, self._lightening.make,
                             self._lightening.delete, self._show_plays)
-        self.overlays = Overlays(self.stack, self.theme, page_makers(self.desk, asks), self._pause, self._focus_in)
+        self.overlays = Overlays(self.stack, self.theme, page_makers(self.desk, asks), self._pause,
+                                 lambda page: (self.welcome.demo if page is self.welcome else page).setFocus())
         self.stack.addWidget(self.welcome)
         self.welcome.demo.setFocus()
         for page in (self.message, self.toast, self.welcome):
@@ -429,9 +431,6 @@ class MainWindow(QMainWindow):
 
         self._builder.prepare("Sequence", show)
 
-    def _focus_in(self, page: QWidget) -> None:
-        (self.welcome.demo if page is self.welcome else page).setFocus()
-
     # -- small things -------------------------------------------------------------------------
     def undo(self) -> None:
         """Undo the last change and say which."""
@@ -460,9 +459,6 @@ class MainWindow(QMainWindow):
     def _scale(self, factor: float) -> None:
         self.theme.apply(scale=self.theme.scale * factor)
         self.theme.remember(self.settings)
-
-    def _full_screen(self) -> None:
-        self.showNormal() if self.isFullScreen() else self.showFullScreen()
 
     def _pause(self) -> None:
         if self.session is not None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import partial
 from html import escape
 from pathlib import Path
 
@@ -142,9 +143,10 @@ class SummaryPage(SessionHolder, QScrollArea):
 
     def _head(self, game: Game) -> QVBoxLayout:
         around, buttons = flow()
-        for text, act in (("Save as PDF…", lambda: self._choose_report(".pdf")),
-                          ("Save as page…", lambda: self._choose_report(".html")),
-                          ("One page to take home…", self._choose_take_home)):
+        review = partial(self._ask, "Save the review", "Review of", self.save_report)
+        for text, act in (("Save as PDF…", partial(review, ".pdf")), ("Save as page…", partial(review, ".html")),
+                          ("One page to take home…", partial(self._ask, "Save the page to take home", "To take home,",
+                                                             self.save_take_home, ".pdf"))):
             button = push_button(text, act, focus=Qt.FocusPolicy.StrongFocus)
             button.setEnabled(self.session.coverage is not None)
             buttons.addWidget(button)
@@ -285,13 +287,7 @@ class SummaryPage(SessionHolder, QScrollArea):
 
     # -- on paper ------------------------------------------------------------------------------------------
 
-    def _choose_report(self, suffix: str) -> None:
-        self._ask("Save the review", "Review of", suffix, self.save_report)
-
-    def _choose_take_home(self) -> None:
-        self._ask("Save the page to take home", "To take home,", ".pdf", self.save_take_home)
-
-    def _ask(self, title: str, what: str, suffix: str, save: Callable[[Path], None]) -> None:
+    def _ask(self, title: str, what: str, save: Callable[[Path], None], suffix: str) -> None:
         name = safe_name(f"{what} {self.session.game.heading.spoken}")
         ask_to_save(self, title, Path(self.session.file.path).parent / f"{name}{suffix}", save)
 

@@ -35,7 +35,9 @@ class ExportPanel(Wrapping):
         self.form = choice("What to export", [(str(form), form) for form in Form], letters=10, parent=self)
         self.form.currentIndexChanged.connect(self._on_form)
         self.folder = Field(name="Folder to export to", act=self.asked.emit)
-        browse = push_button("Folder…", self._browse, focus=Qt.FocusPolicy.TabFocus)
+        browse = push_button("Folder…", lambda: ask_for_folder(
+            self, "Folder to export to", self.folder.text(), lambda path: self.folder.setText(str(path))),
+            focus=Qt.FocusPolicy.TabFocus)
         self.captions = QCheckBox("Situation below the picture")
         self.captions.setChecked(True)
         self.picture_size = self._choice("Size of the film", (
@@ -141,9 +143,6 @@ class ExportPanel(Wrapping):
         self.freeze.setVisible(self._has_drawings and form in (Form.FILM, Form.PACK))
         self.every_player.setVisible(form is Form.FILES)
         self.statement.setVisible(form is Form.PACK)
-
-    def _browse(self) -> None:
-        ask_for_folder(self, "Folder to export to", self.folder.text(), lambda path: self.folder.setText(str(path)))
 
     def _on_written(self, written: Written) -> None:
         missing = f" {written.not_filmed} of its plays were not filmed." if written.not_filmed else ""

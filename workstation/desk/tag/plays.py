@@ -184,7 +184,7 @@ class PlaysView(QListView):
         self.clicked.connect(lambda index: self.row_chosen.emit(index.row()))
         self.activated.connect(lambda index: self.row_chosen.emit(index.row()))
         theme.changed.connect(self.doItemsLayout)
-        self._shown = timer(self, 0, self._keep_in_view)
+        self._shown = timer(self, 0, lambda: self.scrollTo(self.currentIndex()))
         self._menu = QMenu(self)
 
     def offer(self, keys: KeyMap, id: str, act: Callable[[], object]) -> None:
@@ -211,9 +211,6 @@ class PlaysView(QListView):
         if self.currentIndex() != index:
             self.setCurrentIndex(index)
         self._shown.start()
-
-    def _keep_in_view(self) -> None:
-        self.scrollTo(self.currentIndex())
 
     def resizeEvent(self, event) -> None:
         """Bring the current row into view again."""

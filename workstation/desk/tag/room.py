@@ -115,12 +115,9 @@ class TagRoom(Room):
         if self.is_built:
             self._parts.fit()
 
-    def _fit_later(self) -> None:
-        """Fit the parts anew, behind what the lanes make of another look."""
-        QTimer.singleShot(0, self, self._parts.fit)
-
     def _binding(self) -> Iterator[None]:
-        self.desk.theme.changed.connect(self._fit_later)
+        # behind what the lanes make of another look
+        self.desk.theme.changed.connect(timer(self, 0, self._parts.fit).start)
         keys, line = self.desk.keys, self.line
         keys.bind("tag.next_reading", line, self.next_reading)
         keys.bind("tag.complete", line, self.complete)
