@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from fractions import Fraction
 
+import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
@@ -105,3 +106,14 @@ def test_a_late_picture_of_the_place_before_does_not_take_the_film_back(qtbot, o
     finally:
         free.set()
     stands_at(qtbot, session, 20 + 2 / RATE)
+
+
+@pytest.mark.parametrize("room", ["Review", "Sequence"])
+def test_space_on_the_button_that_plays_plays_and_pauses(qtbot, opened, room):
+    opened.ask_for(room)
+    qtbot.waitUntil(lambda: opened.room.name == room, timeout=30000)
+    button = opened.room._play
+    button.setFocus()
+    for playing in (True, False):
+        qtbot.keyClick(button, Qt.Key.Key_Space)
+        qtbot.waitUntil(lambda playing=playing: opened.session.playing is playing, timeout=10000)
