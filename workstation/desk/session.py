@@ -69,19 +69,14 @@ class Session(QObject):
         self._take_troubles(troubles or {})
         self._told_of: dict[str, str | None] = {}               # problems of the file, by what to do about them
         self.rulebook = load_rulebook(file.game.heading.rulebook, file.game.heading.season)
-        self._rulebook_of = (file.game.heading.rulebook, file.game.heading.season)
         self.steps: tuple[Step, ...] = ()
         self._tracked: tuple[Play, ...] = ()        # the plays that the steps are of
         self._placed: tuple[tuple[Shot, ...], Film] | None = None       # the shots that the starts are of
         self.coverage: Coverage | None = None
         self._measured: tuple[Film, MeasuredFilm | None] | None = None      # what is known of the camera work
         self.player = Player(self)
-        self.player.position_changed.connect(self.position_changed)
-        self.player.playing_changed.connect(self.playing_changed)
-        self.player.rate_changed.connect(self.rate_changed)
-        self.player.failed.connect(self.failed)
-        self.player.notice.connect(self.notice)
-        self.player.slow.connect(self.slow)
+        for name in ("position_changed", "playing_changed", "rate_changed", "failed", "notice", "slow"):
+            getattr(self.player, name).connect(getattr(self, name))
         self._in_step: dict[tuple[int, int], InStep] = {}       # of the game that it is of
         self._in_step_of: Game | None = None
         self._same: tuple[int, int, Instant] | None = None      # a play, an angle, and the moment marked in it
@@ -356,10 +351,9 @@ class Session(QObject):
         """Derive again what a change may have affected, from the first play that differs on."""
         game = self.game
         heading, film = game.heading, game.film
-        if (heading.rulebook, heading.season) != self._rulebook_of:
-            self.rulebook = load_rulebook(heading.rulebook, heading.season)
-            self._rulebook_of = (heading.rulebook, heading.season)
-            self._tracked = ()
+        rulebook = load_rulebook(heading.rulebook, heading.season)
+        if rulebook is not self.rulebook:
+            self.rulebook, self._tracked = rulebook, ()
         plays = tuple(tag.play for tag in game.plays)
         same = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(plays, self._tracked, strict=False)))
         self.steps = (*self.steps[:same],
