@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication, QComboBox, QFileDialog, QPushButton,
 
 from tests.footage import run
 from workstation.coverage.summary import summarise
+from workstation.desk.actions import ACTIONS
 from workstation.desk.keys import KeyMap
 from workstation.football.field import Team
 from workstation.football.situation import Situation, goes_right_on_film
@@ -80,7 +81,7 @@ def test_the_keys_of_the_room_at_hand_come_first(qtbot, review, room, action):
 def test_a_letter_or_sign_means_the_same_in_every_room(window):
     keys: KeyMap = window.keys
     meant: dict[str, set[str]] = {}
-    for action in keys.actions():
+    for action in ACTIONS:
         for key in keys.keys(action.id):
             if len(key) == 1 and not key.isdigit():
                 meant.setdefault(key, set()).add(action.text)

@@ -71,10 +71,6 @@ class KeyMap(QObject):
         """Return the action with this id; raise KeyError if there is none."""
         return self._actions[id]
 
-    def actions(self) -> list[Action]:
-        """All actions in the order of their table."""
-        return list(self._actions.values())
-
     def search(self, words: str) -> list[Action]:
         """Actions whose text, group or key contain every one of *words*."""
         wanted = words.casefold().split()

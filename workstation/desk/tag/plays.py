@@ -189,12 +189,11 @@ class PlaysView(QListView):
 
     def offer(self, keys: KeyMap, id: str, act: Callable[[], object]) -> None:
         """Have an action of the key map in the menu that the right mouse button opens on a play."""
-        text = next(action.text for action in keys.actions() if action.id == id)
-        action = self._menu.addAction(text)
+        action = self._menu.addAction("")
         action.triggered.connect(lambda: act())
 
         def name() -> None:
-            action.setText(f"{text}\t{keys.shown(id)}")
+            action.setText(f"{keys.action(id).text}\t{keys.shown(id)}")
         keys.changed.connect(name)
         name()
 
