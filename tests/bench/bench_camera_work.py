@@ -43,7 +43,7 @@ def curves() -> None:
 def found() -> None:
     print("Spans found at the profile's thresholds, in time (the width of a measure's window at an edge counts neither "
           "way).")
-    for one in [*truth.spans(JUDGING), *truth.lost(JUDGING)]:
+    for one in [*truth.spans(JUDGING), *truth.lost(JUDGING), *truth.hunted(JUDGING[:1])]:
         print(f"{one.clip:18}{one.fault:34}precision {one.precision:.2f}, recall {one.recall:.2f}", flush=True)
     print("\nDrops on the lens: diameter, darkness (luma levels), found of 3, false.")
     for clip, size, dark, count, right, false in [*truth.drops(JUDGING, (0.06,), (0.0,)),

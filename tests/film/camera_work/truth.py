@@ -213,6 +213,28 @@ def spans(clips: tuple[str, ...]) -> Iterator[Spans]:
             yield Spans(clip, name, *overlap(found, true, min(slack, 0.19) if name.startswith("light") else slack))
 
 
+# Where a pan hunts by what was applied: from half a second before its first turn to as long after its last, if it turns
+# more than twice; where one overshoots, a second from where it turns; else nowhere. It arrives after 4 s.
+HUNTED: dict[str, tuple[Callable[[float], float], Pairs]] = {
+    **{f"{turns} ways of {swing:g} in {takes:g} s": (faulty.hunting(swing, takes, turns),
+                                                     ((3.5, 4.5 + (turns - 1) * takes),) if turns > 2 else ())
+       for swing, takes, turns in HUNTS},
+    "a pan that rests": (faulty.eased(0.8, 1.5), ()),
+    "goes back by 8 % of its way": (faulty.eased(0.8, 1.5, 0.08), ()),
+    "goes back by 20 % of its way": (faulty.eased(0.8, 1.5, 0.2), ((4.0, 5.0),)),
+}
+
+
+def hunted(clips: tuple[str, ...]) -> Iterator[Spans]:
+    """Spans in which a pan hunts or overshoots."""
+    for clip in clips:
+        for name, (path, true) in HUNTED.items():
+            moved = _passage(clip, faulty.panned(path)).movement
+            found = [(each.start, each.end) for each in rule("pan hunting").between(moved, 0.0, SECONDS)]
+            precision, recall = overlap(found, true, 0.4)
+            yield Spans(clip, f"pan: {name}", precision, recall if true else float(not found))
+
+
 WAYS: dict[str, tuple[Callable[[float], float], Callable[[float], float]]] = {     # the window's edge, the middle
     "action runs out on the right": (lambda at: 0.2, lambda at: float(np.interp(
         at, [2.5, 3.5, 6.0, 7.0], [0.5, 0.8, 0.8, 0.5]))),
