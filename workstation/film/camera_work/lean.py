@@ -3,8 +3,8 @@
 Posts, poles, corners of houses and door frames stand upright. In a level picture the ones in the middle do so, too, and
 those beside it lean outwards at the top, the more the further the camera looks down: their angles are ``lean + spread *
 place``. Straight lines near upright are read from a picture every second; what most of them agree on is the lean. Lines
-on the ground that run away from the camera lean inwards, and each its own way once it pans; where they outweigh what is
-upright, nothing is said.
+on the ground that run away from the camera lean inwards, and each its own way once it pans; where they weigh nearly as
+much as what is upright, nothing is said.
 """
 
 from __future__ import annotations
@@ -24,13 +24,14 @@ _GAP = 4                    # rows
 _FULL = 0.75                # of its rows in which a line is seen
 
 _LEANS = np.arange(-10.0, 10.01, 0.1)
-_SPREADS = np.arange(0.0, 15.1, 1.5)        # degrees a width: a camera that looks down by twenty degrees, wide
+_SPREADS = np.arange(0.0, 24.1, 1.5)        # degrees a width: a camera that looks down by twenty degrees, wide
+_BUNDLE = 0.04              # of the width: lines so near to each other are edges of one thing, and count as one
 _AGREE = 0.7                # degrees
 _LONGEST = 0.25             # of the width; a longer line counts no more
 _ELSEWHERE = 2.0            # degrees from where on another lean is another one
 _SECOND = 0.8               # of what speaks for a lean may speak for another one
 _LEAST = 0.25               # of the width: length of agreeing lines in a usual picture
-_BESIDE = 0.15              # of the width: agreeing lines lie so far apart at least, or their spread is not known
+_THINGS = 2.2               # of these agree in a usual picture with lines: some lean fits any two
 
 
 def upright_lines(luma: np.ndarray) -> np.ndarray:
@@ -121,16 +122,19 @@ def lean(lines: np.ndarray) -> float:
     """How far a shot is tilted, in degrees (positive: clockwise on the screen), from the lines of its pictures (n,
     lines, figures); not a number where too little is upright, or it does not agree."""
     known = np.isfinite(lines[:, :, 0]) if len(lines) else np.zeros((0, LINES), bool)
-    place, angle, length = lines[known].T.astype(float) if known.any() else np.zeros((FIGURES, 0))
-    if not len(place):
+    if not known.any():
         return np.nan
+    place, angle, length = lines[known].T.astype(float)
+    picture = np.nonzero(known)[0]
+    together = (picture[:, None] == picture) & (np.abs(place[:, None] - place) < _BUNDLE)
     weight = np.minimum(length, _LONGEST)
     off = angle[:, None, None] - _SPREADS[:, None] * place[:, None, None] - _LEANS
     speaks = np.tensordot(weight, np.exp(-0.5 * (off / _AGREE) ** 2), 1)
     spread, best = np.unravel_index(speaks.argmax(), speaks.shape)
     others = speaks[:, np.abs(_LEANS - _LEANS[best]) > _ELSEWHERE].max()
     agree = np.abs(off[:, spread, best]) < 2 * _AGREE
-    if others > _SECOND * speaks.max() or weight[agree].sum() < _LEAST * len(lines) or np.ptp(place[agree]) < _BESIDE:
+    things = (1 / (together[agree][:, agree].sum(1))).sum() / len(np.unique(picture))
+    if things < _THINGS or others > _SECOND * speaks.max() or weight[agree].sum() < _LEAST * len(lines):
         return np.nan
     each, found = angle - _SPREADS[spread] * place, _LEANS[best]
     for _ in range(5):
