@@ -165,7 +165,7 @@ _OUTCOMES_SAID: dict[Outcome, Callable[[LineEvidence], bool]] = {
     Outcome.MUFFED: lambda said: _outcome_row(Outcome.MUFFED)(said) or said.says(Role.EVENT),
     Outcome.OUT_OF_BOUNDS: lambda said: said.count(lambda phrase: _goes_out(phrase, said)) > 0,
     Outcome.TOUCHBACK: lambda said: _outcome_row(Outcome.TOUCHBACK)(said) or (said.says(Role.END_ZONE,
-        lambda word: word.value[0] == "through") and not said.says(Role.RETURN) and not said.numbers),
+        lambda word: word.value[0] == "through" or said.line.rulebook.kick_dead_at_goal_line) and not said.says(Role.RETURN) and not said.numbers),
     Outcome.MADE: lambda said: _outcome_row(Outcome.MADE, Outcome.GOOD)(said) or said.says(Role.CLAIM),
     Outcome.SHORT: lambda said: _outcome_row(Outcome.NO_GOOD)(said) or said.says(Role.MISSED),
 }

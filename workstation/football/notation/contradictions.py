@@ -15,6 +15,8 @@ from .draft import GAINING, KICKS, PENALTY_YARDS, Draft
 def impossible_score(draft: Draft) -> None:
     """A safety that ends ahead of the goal line, a touchback or a single point where nothing was kicked or lost."""
     score, start, gain = draft.score, draft.start, draft.gain
+    if score is Score.SAFETY and draft.outcome is Outcome.TOUCHBACK:
+        draft.doubt("a touchback is no safety")
     if draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK, PlayKind.KNEEL) or draft.events:
         return
     if score is Score.SAFETY and gain is not None and start is not None and start + gain > 0.5 and not draft.fouls:

@@ -124,7 +124,8 @@ _PHRASES = (
     "waved, waves, way, way back, way out, we, we needed, we'd, we'll, we're, we've, weak, well, went, went nowhere, "
     "what, what a, when, whether, while, whistle, whistles, whoa, why, wide open, will do it, winding, window, with a "
     "burst, with a head of steam, with authority, with ease, with no one open, with nobody around, with nobody open, "
-    "with one hand, with the ball, within, wobbles, wobbly, would, wow, wrapped, wrestled, yeah, yes, yet, you, "
+    "with one hand, with the ball, within, wobbles, wobbly, would, wow, wrapped, wrestled, yac, yards after catch, "
+    "yards after the catch, yeah, yes, yet, you, "
     "you'll, you're, young man, your"
 )
 

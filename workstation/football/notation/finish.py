@@ -195,6 +195,12 @@ def _place_zone(draft: Draft) -> None:
             fields["kick_to"] = length + deep
             draft.fill("how deep in the end zone was not said")
         return
+    if zone.startswith("kick") and score is Score.SAFETY and not draft.events and draft.kick_to is None:
+        out = EventKind.OUT_OF_BOUNDS if zone == "kick through" else EventKind.RECOVERY
+        draft.events = [BallEvent(EventKind.MUFF, None, Side.OFFENSE),
+            BallEvent(out, 0 - deep, Side.OFFENSE if out is EventKind.RECOVERY else None)]
+        draft.fill("the snap is taken to have gone there")
+        return
     if zone.startswith("kick"):
         if score is Score.SINGLE or draft.events:
             return
@@ -204,7 +210,8 @@ def _place_zone(draft: Draft) -> None:
             return
         if draft.outcome is None:
             fields["outcome"] = Outcome.TOUCHBACK
-            if zone != "kick through" or draft.rulebook.single_point or draft.zone_side is Side.OFFENSE:
+            dead = zone == "kick through" or draft.rulebook.kick_dead_at_goal_line
+            if not dead or draft.rulebook.single_point or draft.zone_side is Side.OFFENSE:
                 draft.fill("a touchback, for it was in the end zone")
         elif draft.outcome is Outcome.OUT_OF_BOUNDS:
             fields["outcome"] = Outcome.TOUCHBACK
@@ -216,6 +223,9 @@ def _place_zone(draft: Draft) -> None:
         return
     if score is not None or draft.outcome in (Outcome.INCOMPLETE,):
         return
+    ended = draft.spot_said if draft.spot_said is not None else (draft.where() if draft.gain_said else None)
+    if draft.kind in (PlayKind.RUN, PlayKind.PASS) and draft.out and ended is not None and 0 < ended < length - 0.5:
+        return  # "to the pylon, out at the 2"
     if draft.kind in TRIES:
         if draft.outcome is Outcome.GOOD and (zone == "through" or draft.zone_side is Side.OFFENSE):
             draft.doubt("a good try does not end there")

@@ -132,6 +132,9 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     if kind is PlayKind.NO_PLAY:
         draft.nullified = True
         return
+    if kind is PlayKind.TRY_KICK and now in (PlayKind.RUN, PlayKind.PASS) and draft.phrase == "conversion":
+        draft.claims.append("first down")  # "for 5, that's a conversion"
+        return
     if kind is PlayKind.MEASUREMENT and now in GAINING and draft.prep and draft.phrase in ("sticks", "chains"):
         return  # "caught at the sticks"
     if now is PlayKind.SPIKE and outcome is Outcome.INCOMPLETE:
@@ -593,6 +596,8 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         if not draft.fouls or not draft.in_foul:
             raise Refused(f"{draft.phrase}: a loss, or a penalty?")
         draft.slot = "foul yards"
+    if word.value == "of a timeout" and draft.kind is not PlayKind.TIMEOUT:
+        raise Refused(f"{draft.phrase} what?")
     if word.value == "before a play" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER):
         raise Refused(f"{draft.phrase} what?")
     if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT):

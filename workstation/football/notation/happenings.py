@@ -177,6 +177,9 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         if draft.two_point and draft.outcome in (None, Outcome.GOOD):
             draft.fields["outcome"] = Outcome.GOOD  # "they go for two and get it"
             return
+        if kind in (PlayKind.RUN, PlayKind.PASS) and draft.before.next is Next.SCRIMMAGE and not draft.events:
+            draft.claims.append("first down")  # "sneak, got it"
+            return
         if kind is not PlayKind.MEASUREMENT:
             raise Refused("what was made?")
         draft.put("outcome", outcome)

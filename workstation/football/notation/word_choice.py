@@ -28,6 +28,8 @@ def fitting(found: Sequence[Word], draft: Draft) -> list[Word]:
         kick = draft.play_kind in KICKS or (draft.kind is None and draft.before.down == draft.rulebook.downs)
         carried = not kick or draft.fielded or draft.returned
         fit = [word for word in fit if (word.role is Role.PREPOSITION) is carried]
+    if draft.before.next is Next.TRY and any(word.role is Role.OUTCOME for word in fit):
+        fit = [word for word in fit if word.role is not Role.NO_GAIN]  # "2pt run NG"
     kinds = [word for word in fit if word.role is Role.KIND]
     if len(kinds) > 1 or (kinds and len(fit) > 1):
         due = DUE_KIND.get(draft.before.next)

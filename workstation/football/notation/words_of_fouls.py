@@ -116,6 +116,7 @@ FOUL_WORDS: tuple[Word, ...] = (
                                 "added to the end of the run"), "er"),
         (EnforcedAt.ALL_BUT_ONE, "all but one", ""),
         (EnforcedAt.END_OF_KICK, ("end of kick, end of the kick, post scrimmage kick, post-scrimmage kick, psk, "
+                                 "post-scrimmage kick enforcement, post scrimmage kick enforcement, "
                                  "at the end of the kick, from the end of the kick"),
                 "ek"),
         (EnforcedAt.DEAD_BALL_SPOT, "dead-ball spot, dead ball spot, from the dead-ball spot, at the dead ball spot",

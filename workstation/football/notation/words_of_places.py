@@ -129,7 +129,8 @@ PLACES: tuple[Word, ...] = (
           "advance, no gain on the play, back where he started, "
           "got nothing, gets nothing, picks up nothing, picked up nothing, " + _AT_THE_LINE + "no loss, for no loss, "
           "with no loss, without loss, without gain, without a gain, "
-          "ng, nothing doing, nothing there, at the los, to the los, back to the los, no gn, for no gain, no yards "
+          "forward progress at/to the line /of_scrimmage, ng, nothing doing, nothing there, at the los, to the los, "
+          "back to the los, no gn, for no gain, no yards "
           "gained, stopped for no gain, no yardage, for nothing, nothing, zero yards, to the line of scrimmage, back "
           "to the line of scrimmage, no yards, for no yards, stacked up at the line, stuffed at the line of "
           "scrimmage, "
@@ -173,7 +174,8 @@ PLACES: tuple[Word, ...] = (
           "out of "
           "the ez" + _THROUGH)),
     row("kicked to", Role.SLOT, "kick_to", (
-          "/they/they_will/will/they'll start/starts/started /it at/on/from, comes to, kicked into, receives at, "
+          "/they/they_will/will/they'll start/starts/started /it at/on/from, will snap /it from/at, "
+          "/will/they_will snap/snaps it from/at, comes to, kicked into, receives at, "
           "receives it at, "
           "receives the kick at, takes it at, fielded at, caught at, fielded on, caught on")),
     row("kicked from", Role.SLOT, "kick_from"),

@@ -91,7 +91,8 @@ KINDS: tuple[Word, ...] = (
           "his/the /outstretched fingertips/fingers/hands, right through his hands, through the receiver hands, " +
           told.INCOMPLETE + _NOT_HELD + _UNCAUGHT + _ASTRAY
           + "came down out of bounds, comes down out of bounds, feet out of bounds, one foot out of bounds, "
-          "over his head, over the receiver head, over the receivers head, sails over his head, "
+          "over his head, over the receiver head, over the receivers head, sails over his head, /ball "
+          "over/past/behind/beyond the receiver/receivers/tight_end/wideout /head, "
           "knocks the pass down, bats the pass down, knocks the ball down, "
           "breaks up the pass, breaks/broke it up, "
           "throws the ball away, swats the pass away, knocks it down, bats it down, "
@@ -158,7 +159,8 @@ KINDS: tuple[Word, ...] = (
           "final timeout, uses/burns/spends one/another, "
           "timeout taken by, timeout taken, calls a timeout, takes a timeout, uses a timeout, burns a timeout, calls "
           "timeout, calls a time out, takes a time out, 30 second timeout, 60 second timeout, thirty second timeout, "
-          "full timeout, short timeout, first timeout, second timeout, third timeout, 1st timeout, 2nd timeout, 3rd "
+          "team timeout, full timeout, short timeout, first timeout, second timeout, third timeout, 1st timeout, 2nd "
+          "timeout, 3rd "
           "timeout, last timeout, final timeout, injury timeout, time out, to taken, charged timeout, timeout "
           "called"),
          codes="t, ti"),
@@ -262,7 +264,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("keeper", PlayKind.RUN, told.KEEPER +
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
     ("scramble", PlayKind.RUN,
-     "scr, scrm, tucks and runs, tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),
+     "scr, scrm, scram, tucks and runs, tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),
     ("wildcat", PlayKind.RUN),
     ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, naked, naked boot, "
       "rollout, roll out"),

@@ -135,12 +135,15 @@ _AT_THE_STICKS = (
 _ROLLS = (
     "with the/a /good/big/long/nice roll/bounce/hop/wind, into/against the wind, gross, "
 )
+_BY_SO_MUCH = (
+    "by a/one/half_a link/chain_link/inch/nose/football/ball_length/foot/hair/links, slid /down, "
+)
 _SENT_OFF = (
     "/the player/players/he is/are disqualified, player/players disqualified, player/players ejected, "
 )
 FILLERS: tuple[Word, ...] = (
     row("and", Role.FILLER, None, (
-          told.NOTHING + _ROUTES + _CLOCK + _AT_THE_STICKS + _ROLLS + _SENT_OFF + "free, gift, "
+          told.NOTHING + _ROUTES + _CLOCK + _AT_THE_STICKS + _ROLLS + _BY_SO_MUCH + _SENT_OFF + "free, gift, "
           "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
           "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "
@@ -219,6 +222,8 @@ FILLERS: tuple[Word, ...] = (
     row("before a play", Role.FILLER, "before a play", (
           "goal line, goal-line, short yardage, gadget /play, trick /play, red zone, empty set, trips, two minute"),
          where=ANYWHERE, about="passed over before a kind of play"),
+    row("of a timeout", Role.FILLER, "of a timeout", "their/our/his/its first/second/third/last /one",
+         where=ANYWHERE, about="passed over behind a timeout"),
     row("moved back", Role.FILLER, "foul yards", (
           told.BALL_MOVED +
           "/we/they/and_we/and_they go/move/back_up/walk back, moves/walks/pushes/marches/brings us/them/it/the_ball "
