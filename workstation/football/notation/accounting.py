@@ -164,11 +164,17 @@ _OUTCOMES_SAID: dict[Outcome, Callable[[LineEvidence], bool]] = {
     Outcome.DOWNED: _outcome_row(Outcome.DOWNED),
     Outcome.MUFFED: lambda said: _outcome_row(Outcome.MUFFED)(said) or said.says(Role.EVENT),
     Outcome.OUT_OF_BOUNDS: lambda said: said.count(lambda phrase: _goes_out(phrase, said)) > 0,
-    Outcome.TOUCHBACK: lambda said: _outcome_row(Outcome.TOUCHBACK)(said) or (said.says(Role.END_ZONE,
-        lambda word: word.value[0] == "through" or said.line.rulebook.kick_dead_at_goal_line) and not said.says(Role.RETURN) and not said.numbers),
+    Outcome.TOUCHBACK: lambda said: _outcome_row(Outcome.TOUCHBACK)(said) or _dead_behind_goal_line(said),
     Outcome.MADE: lambda said: _outcome_row(Outcome.MADE, Outcome.GOOD)(said) or said.says(Role.CLAIM),
     Outcome.SHORT: lambda said: _outcome_row(Outcome.NO_GOOD)(said) or said.says(Role.MISSED),
 }
+
+
+def _dead_behind_goal_line(said: LineEvidence) -> bool:
+    """A kick went through the end zone, or into it where the rules let it die there; nothing else was said of it."""
+    dead = said.line.rulebook.kick_dead_at_goal_line
+    return (said.says(Role.END_ZONE, lambda word: word.value[0] == "through" or dead)
+        and not said.says(Role.RETURN) and not said.numbers)
 
 
 def _goes_out(phrase: Phrase, said: LineEvidence) -> bool:

@@ -44,7 +44,9 @@ SIGNS = ("plus", "minus")
 _PLACING = ("to", "at", "the", "from", "on", "rec", "recovered", "recovery", "recovers")
 _LETTERED = ("X", "Y", "Z", "H", "F", "DE", "DT", "NT", "LB", "CB", "SS", "FS", "LT", "RT", "LG", "RG")
 """Positions by their letters, where other words are spelled so too."""
-_MOVED = ("jumped", "jumps", "jump", "moved", "moves", "flinched", "flinches", "early", "lined")
+_MOVED = ("jumped", "jumps", "jump", "moved", "moves", "flinched", "flinches", "early", "lined", "picks", "picked",
+    "intercepts", "breaks", "broke", "knocks", "knocked", "tips", "tipped", "bats", "batted", "recovers", "recovered",
+    "scoops", "scooped", "falls", "fell", "drops", "dropped")
 _DEEDS = {role.value for role in (Role.RECOVERED, Role.FOUL, Role.EVENT, Role.RETURN, Role.SCORE)} | {"timeout"}
 """What a side that stands before it did: such a side is not passed over."""
 

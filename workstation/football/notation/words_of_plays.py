@@ -92,7 +92,7 @@ KINDS: tuple[Word, ...] = (
           told.INCOMPLETE + _NOT_HELD + _UNCAUGHT + _ASTRAY
           + "came down out of bounds, comes down out of bounds, feet out of bounds, one foot out of bounds, "
           "over his head, over the receiver head, over the receivers head, sails over his head, /ball "
-          "over/past/behind/beyond the receiver/receivers/tight_end/wideout /head, "
+          "over the receiver/receivers/tight_end/wideout head, "
           "knocks the pass down, bats the pass down, knocks the ball down, "
           "breaks up the pass, breaks/broke it up, "
           "throws the ball away, swats the pass away, knocks it down, bats it down, "
