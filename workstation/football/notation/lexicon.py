@@ -13,7 +13,7 @@ from ..rulebook import Rulebook
 from .everyday import EVERYDAY, PHRASES
 from .foul_names import all_words
 from .number_words import NUMBERS
-from .tokens import Token, TokenKind
+from .tokens import PLAYER, Token, TokenKind
 from .verbs import inflected
 from .word import IN_SET, Role, Word
 
@@ -219,7 +219,7 @@ class Lexicon:
 
     def knows(self, token: Token) -> bool:
         """The token is part of some phrase of the table, or a number in letters."""
-        return self.plain(token) in self.vocabulary or token.text in NUMBERS
+        return self.plain(token) in self.vocabulary or token.text in NUMBERS or token.text == PLAYER
 
     def near(self, text: str) -> tuple[str, ...]:
         """Words of the table that look like *text*, the likeliest first."""

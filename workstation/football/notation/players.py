@@ -6,6 +6,7 @@ player, so that rows may use it ("# to #"). Where it may as well be yards or a y
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Callable, Collection
 from dataclasses import replace
@@ -14,60 +15,37 @@ from ..situation import Next, Situation
 from .number_words import NUMBERS
 from .tokens import PLAYER, Token, TokenKind
 from .verbs import FORMS
-
-
-def _words(text: str) -> frozenset[str]:
-    return frozenset(text.split())
-
-
-_COUNTED = _words(
-    "yards yard yd yds yrds yrd yarder line yardline points point pts pt seconds sec minutes minute plays "
-    "players men man downs quarter quarters half feet foot inches inch steps timeouts tacklers guys tds "
-    "touchdowns penalties flags fouls times more deep out tackles defenders blockers")
-"""Behind a number that is no player's: what it counts."""
-_NOT_COUNTED = (("out", "of"), ("tackles", "him"), ("tackles", "it"), ("tackles", "her"), ("tackles", "the"))
-_MARKS = frozenset(("number", "no", "num", "nr", "jersey"))
-_AND = frozenset(("and", "but", "then", "when", "as", "before", "while", "until", "till", "after", "that", "so", "with",
-    "where", "here", "now"))
-"""Words that begin a clause, whose first number may be its subject."""
-_NOT_BY = frozenset(("lead", "leads", "leading", "up", "down", "ahead", "behind", "win", "wins", "won", "lose", "loses",
-    "lost", "short", "missed", "wide", "trail", "trails", "trailing", "moved", "moves"))
-"""Before "by" and a number that is no player's."""
-_KICKED = re.compile(r"punt|pnt|kick|\bko\b|\bk\b|boot|field|\bfg|\bpat\b|\bxp|squib|onside|pooch")
-_THROWN = re.compile(
-    r"pass|(?:over|under)?thr[oe]w|complet|incomp|\binc\b|screen|swing|dump|hitch|slant|lob|bullet|strike|checkdown|check|swing|"
-    r"intended|meant|aimed|lateral|\bfade|bubble|flare|cross|\bout$|curl|post|seam|wheel|drag|catch|caught|target"
+from .words_of_players import (
+    AND,
+    COUNTED,
+    DIRECTIONS,
+    ENDED_OTHERWISE,
+    HANDED,
+    HIGH,
+    KICKED,
+    LOSS,
+    MARKS,
+    NO_YARDS,
+    NOT_BY,
+    NOT_COUNTED,
+    OBJECTS,
+    OF_TACKLES,
+    ORDINALS,
+    OWNERS,
+    PENALTIES,
+    PLACED,
+    PLURALS,
+    POSITIONS,
+    RAN,
+    RECOVERIES,
+    SEEKS,
+    SET,
+    TACKLED_BY,
+    TACKLES,
+    TAKE_YARDS,
+    THROWN,
+    UNCAUGHT,
 )
-_HANDED = re.compile(r"hand|giv|gave|pitch|toss|flip|ball|feed|fed$|shovel|snap|reverse|sweep|dive|draw|counter|toss|"
-    r"trap|power|option|jet|keeper|carr|around")
-_RAN = re.compile(r"(run|ran|runs|rush|rushes|rushed|carry|carries|carried|r)$")
-_UNCAUGHT = re.compile(r"\b(inc|incomp\w*|incmp\w*|drop\w*|broken up|breaks? it up|batted|bats|knock\w*|overthr\w+|"
-    r"underthr\w+|off his|too (?:high|low|far|long|wide)|intended|pbu|swat\w*|deflect\w*|uncaught|no catch)\b")
-_OBJECTS = _words(
-    "finds found hits hit targets targeted targeting overthrows overthrew underthrows underthrew misses "
-    "sacks covers covering beats hurdles")
-"""Verbs whose object is a player."""
-_SEEKS = _words("looking looks look intended meant aimed aiming aims targeting searching")
-_TACKLES = _words("tackle tackles tkl tkls tckl tackled tackler tacklers assist assists assisted stop stops")
-_OF_TACKLES = _words(
-    "tackle tackles stop stops hit hits coverage pursuit cover sack assist carry catch return keeper "
-    "sweep jet play option reverse dive draw counter punt kick kickoff block pick interception recovery "
-    "breakup pressure")
-_DIRECTIONS = _words(
-    "up left right off around straight over through inside outside across ahead behind between into "
-    "cutting going running trying on in wide middle")
-_POSITIONS = _words(
-    "qb quarterback rb tb hb fb wr te tailback fullback halfback back receiver wideout flanker slot guard "
-    "lineman linebacker lb mlb olb ilb corner cornerback cb ss db de dt nt safety defender kicker punter "
-    "holder snapper returner center guard nose runner carrier passer")
-_OWNERS = frozenset(("our", "their", "offensive", "defensive"))
-_PLACED = frozenset(("own", "opp", "the", "opponent", "opponents", "opps", "its", "home", "visitors", "minus", "plus"))
-_ORDINALS = frozenset(("1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth"))
-_PLURALS = _words("is was has does goes puts")
-_TAKE_YARDS = frozenset(base for verb in ("add", "gain", "lose", "return", "mark", "net", "assess", "enforce", "tack",
-    "step", "walk", "need", "punt", "kick", "move") for base in FORMS.get(verb, (verb,)))
-"""Verbs whose past form may stand behind its yards: "15 added on", "12 returned"."""
-_LOSS = ("a", "loss", "of")
 
 
 class _Numbers:
@@ -82,7 +60,10 @@ class _Numbers:
         self.perhaps: set[int] = set()
         self.dropped: set[int] = set()
         low = text.lower()
-        self.uncaught = _UNCAUGHT.search(low) is not None
+        self.uncaught = UNCAUGHT.search(low) is not None
+        self.fouled = any(names_a_foul(at) for at in range(len(tokens)))
+        self.no_yards = (not self.fouled and NO_YARDS.search(low) is not None
+            and ENDED_OTHERWISE.search(low) is None)
 
     # -- what stands where --------------------------------------------------------------------
     def word(self, at: int) -> str:
@@ -99,12 +80,12 @@ class _Numbers:
         token = self.tokens[at]
         if token.kind is not TokenKind.NUMBER or not token.text.isdigit() or len(token.text) > 2:
             return False
-        if self.word(at + 1) in _COUNTED and (self.word(at + 1), self.word(at + 2)) not in _NOT_COUNTED:
+        if self.word(at + 1) in COUNTED and (self.word(at + 1), self.word(at + 2)) not in NOT_COUNTED:
             return False
         before = self.word(at - 1)
-        if before in _PLACED or before in self.teams or (before in _OWNERS and not self.verb(at + 1)):
+        if before in PLACED or before in self.teams or (before in OWNERS and not self.verb(at + 1)):
             return False
-        if self.word(at - 1) == "and" and self.word(at - 2) in _ORDINALS:
+        if self.word(at - 1) == "and" and self.word(at - 2) in ORDINALS:
             return False  # "4th and 1"
         sign = self.text[token.start - 1 : token.start]
         return not (sign in ("+", "-", "'") or sign.isalpha())
@@ -120,7 +101,7 @@ class _Numbers:
     def begins(self, at: int) -> bool:
         """Whether a clause begins at a token."""
         return (not at or any(sign in self.apart(at) for sign in ",;:.(—–/…") or " - " in self.apart(at)
-            or self.word(at - 1) in _AND)
+            or self.word(at - 1) in AND)
 
     def told_after(self, at: int) -> bool:
         """Whether yards, a place or a score are told behind a place."""
@@ -130,10 +111,15 @@ class _Numbers:
             or self.words[place] in ("yard", "gain", "loss", "nothing", "nowhere", "touchdown", "td", "midfield", "ng",
             "endzone") or self.words[place : place + 2] == ["end", "zone"] for place in rest)
 
+    def told_before(self, at: int) -> bool:
+        """Whether yards or a place are told before one."""
+        return any((token.kind is TokenKind.NUMBER and not self.player(place)) or token.text in ("gain", "loss", "yard")
+            for place, token in enumerate(self.tokens[:at]))
+
     def kicked_before(self, at: int) -> bool:
         """Whether the line tells of a kick before a place, or one is due."""
         return (self.before.next in (Next.KICKOFF, Next.SAFETY_FREE_KICK)
-            or _KICKED.search(" ".join(self.words[:at])) is not None)
+            or KICKED.search(" ".join(self.words[:at])) is not None)
 
     def behind(self, at: int, pattern: re.Pattern[str]) -> bool:
         """Whether such a word stands before a place with no number of yards between."""
@@ -157,7 +143,7 @@ class _Numbers:
             step = 1 + (self.word(after) == "and")
             joined = step == 2 or self.apart(after).strip() in ("/", "&", "+")
             last = after + step - 1
-            if not joined or not self.either(last) or self.word(last + 1) in _COUNTED:
+            if not joined or not self.either(last) or self.word(last + 1) in COUNTED:
                 break
             self.take(last)
             after = last + 1
@@ -167,7 +153,7 @@ class _Numbers:
     def decide(self) -> None:
         """Give every number its role."""
         for rule in (self._marked, self._of_tackles, self._named_by, self._fouled, self._owned, self._thrown,
-                self._ran, self._sought, self._subject, self._position):
+                self._ran, self._sought, self._subject, self._position, self._beside):
             for at in range(len(self.tokens)):
                 if self.bare(at) and at not in self.plain:
                     rule(at)
@@ -175,23 +161,27 @@ class _Numbers:
     def _marked(self, at: int) -> None:
         """``no. 12``, ``number 12``, ``jersey 12``."""
         place = at - 1
-        if self.word(place) in _MARKS:
+        if self.word(place) in MARKS:
             self.take(at)
-            while self.word(place) in _MARKS:
+            while self.word(place) in MARKS:
                 self.dropped.add(place)
                 place -= 1
 
     def _named_by(self, at: int) -> None:
         """``by 22``, ``by 33 and 9``, ``under 99``."""
-        leads = self.word(at - 2) in _NOT_BY and (self.word(at - 2) not in ("up", "down") or self.begins(at - 2))
+        lead = self.word(at - 2)
+        leads = lead in NOT_BY and (lead not in ("up", "down") or self.begins(at - 2)) and not (
+            lead in ("missed", "wide") and float(self.words[at]) > HIGH)
         if self.word(at - 1) in ("by", "under") and not leads:
             self.take(at)
             self.listed(at)
 
     def _of_tackles(self, at: int) -> None:
         """``tackle 6``, ``(tkl 54)``; ``17 with the tackle``, ``27 on the stop``, ``21 in coverage``."""
-        if self.word(at - 1) in _TACKLES and self.begins(at - 1) and self.word(at - 2) not in ("off", "over", "left",
-                "right"):
+        listed = self.word(at - 1) in TACKLED_BY and at > 1 and (self.tokens[at - 2].kind is TokenKind.NUMBER
+            or self.word(at - 2) in ("gain", "yards", "yds", "loss"))
+        of_line = self.word(at - 2) in ("off", "over", "left", "right")
+        if self.word(at - 1) in TACKLES and (listed or self.begins(at - 1)) and not of_line:
             self.take(at)
             self.listed(at)
             return
@@ -202,7 +192,7 @@ class _Numbers:
         what += self.word(what) == "on"
         what += self.word(what) in ("the", "a", "on")
         what += self.word(what) in ("big", "solo", "first", "open")
-        if what > after and self.word(what) in _OF_TACKLES:
+        if what > after and self.word(what) in OF_TACKLES:
             self.take(at)
 
     def _fouled(self, at: int) -> None:
@@ -214,12 +204,12 @@ class _Numbers:
         used = self.foul_at(at + 1)
         if used and self.begins(at):
             verb = any(word.endswith("s") and word in FORMS for word in self.words[at + 1 : at + 1 + used])
-            if verb or self.word(at) not in ("5", "10", "15"):
+            if verb or self.word(at) not in PENALTIES:
                 self.take(at)
 
     def _owned(self, at: int) -> None:
         """``their 21 picks it off``, ``42 of the defense recovers``."""
-        if self.word(at - 1) in _OWNERS and self.word(at - 2) not in ("to", "at", "from", "the", "on") and self.verb(
+        if self.word(at - 1) in OWNERS and self.word(at - 2) not in ("to", "at", "from", "the", "on") and self.verb(
                 at + 1):
             self.take(at)
             return
@@ -243,17 +233,17 @@ class _Numbers:
         passer = at - 2
         if link not in ("to", "from", "for") or self.kicked_before(at):
             return
-        pair = passer >= 0 and self.either(passer) and (self.begins(passer) or self.word(passer) == PLAYER
-            or self.player(passer) or self.word(passer - 1) in ("from", "qb", "quarterback")
-            or (link == "to" and self.behind(passer, _THROWN)))
         far = float(self.words[at]) > self.half
+        pair = passer >= 0 and self.either(passer) and (far or self.begins(passer) or self.word(passer) == PLAYER
+            or self.player(passer) or self.word(passer - 1) in ("from", "qb", "quarterback")
+            or (link == "to" and self.behind(passer, THROWN)))
         told = self.told_after(at + 1)
         if link == "for":
             if self.uncaught and (far or (self.before.ball_on or 0.0) + float(self.words[at]) > 2 * self.half):
                 self.take(at, *((passer,) if pair else ()))
             return
         if pair:
-            ran = link == "to" and self.behind(passer, _RAN)
+            ran = link == "to" and self.behind(passer, RAN)
             number = self.words[passer] != PLAYER
             if not ran and (far or (told and not (number and self.gains_to(passer, at) and not self._for(at + 1)))
                     or (self.uncaught and link == "to")):
@@ -263,8 +253,8 @@ class _Numbers:
             return
         if link == "from" and not told and not far:
             return
-        thrown = self.behind(at - 1, _THROWN)
-        given = thrown or self.behind(at - 1, _HANDED)
+        thrown = self.behind(at - 1, THROWN)
+        given = thrown or self.behind(at - 1, HANDED)
         if given and (told or far or (thrown and self.uncaught)):
             self.take(at)
         elif given:
@@ -277,54 +267,81 @@ class _Numbers:
         follows = self.words[at + 1 : at + 4]
         return bool(follows) and (follows[0] in NUMBERS or follows[0].isdigit() or follows[:1] == ["minus"]
             or follows[:2] in (["no", "gain"], ["a", "gain"], ["a", "yard"], ["a", "couple"])
-            or (tuple(follows) == _LOSS) or follows[0] in ("nothing", "zero") or follows[0].startswith("-"))
+            or (tuple(follows) == LOSS) or follows[0] in ("nothing", "zero") or follows[0].startswith("-"))
 
     def _ran(self, at: int) -> None:
         """``22 for 8``, ``run 22 for 4``, ``sweep 22 no gain``, ``run 22 4 yards``."""
         points = self.word(at + 3) in ("points", "pts", "point")
-        who = at - 1 - (self.word(at - 1) == "to" and (self.behind(at - 1, _HANDED) or self.behind(at - 1, _THROWN)))
+        who = at - 1 - (self.word(at - 1) == "to" and (self.behind(at - 1, HANDED) or self.behind(at - 1, THROWN)))
         verb = self.word(who)
-        told = (self.begins(at) or _RAN.match(verb) or _HANDED.match(verb) or _THROWN.match(verb)
-            or verb in _DIRECTIONS or who < at - 1)
+        told = (self.begins(at) or RAN.match(verb) or HANDED.match(verb) or THROWN.match(verb)
+            or verb in DIRECTIONS or who < at - 1)
         if self._for(at + 1) and not points and told and not self.kicked_before(at):
             self.take(at)
             return
         after = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
         again = after is not None and "," not in self.apart(at + 1) and (
-            (after.kind is TokenKind.NUMBER and not self.player(at + 1) and (self.word(at + 2) in _COUNTED
+            (after.kind is TokenKind.NUMBER and not self.player(at + 1) and (self.word(at + 2) in COUNTED
             or "+" in self.apart(at + 1) or after.text.startswith("-")))
             or self.words[at + 1 : at + 3] in (["gain", "of"], ["loss", "of"])
+            or (float(self.words[at]) > HIGH and (self.words[at + 1 : at + 3] == ["no", "gain"]
+            or (self.word(at + 1) in ("gain", "loss") and self.word(at + 2).isdigit())))
             or self.word(at + 1) in ("minus", "gains", "loses", "gets"))
-        if again and (self.begins(at) or _RAN.match(self.word(at - 1)) or _HANDED.match(self.word(at - 1))
-                or self.word(at - 1) in _DIRECTIONS) and not self.kicked_before(at) and self.told_after(at + 1):
+        counted = again and after is not None and after.kind is TokenKind.NUMBER and self.word(at - 1) not in (
+            "gain", "of", "for", "loss", "to", "at", "from")
+        if again and (self.begins(at) or counted or RAN.match(self.word(at - 1)) or HANDED.match(self.word(at - 1))
+                or self.word(at - 1) in DIRECTIONS) and not self.kicked_before(at) and self.told_after(at + 1):
             self.take(at)
+        elif THROWN.match(self.word(at - 1)) and THROWN.match(self.word(at + 1)) and self.told_after(at + 2):
+            self.take(at)  # "12 pass 83 comp 19"
 
     def _sought(self, at: int) -> None:
         """``looking for 11``, ``intended for 82``, ``finds 88``, ``sacks 12``."""
         before, lead = self.word(at - 1), self.word(at - 2)
-        if ((before in ("for", "at", "to") and lead in _SEEKS)
+        if ((before in ("for", "at", "to") and lead in SEEKS)
                 or (before == "to" and lead in ("gets", "got") and "sack" in self.text.lower())
                 or before in ("intended", "target", "targeted", "targeting")
                 or (before == "with" and lead.startswith("connect"))
-                or (before in _OBJECTS and not self.kicked_before(at))):
+                or (before in OBJECTS and not self.kicked_before(at))):
             self.take(at)
+
+    def _beside(self, at: int) -> None:
+        """``complete 10-81``, ``dropped by the back, 28``, ``4 yards for 33``, ``recovered by own man 75``."""
+        before, after = self.word(at - 1), self.word(at + 1)
+        lead = self.words[max(0, at - 3) : at - 1]
+        far = float(self.words[at]) > self.half
+        joined = self.apart(at + 1) == "-" and after.isdigit() if after else False
+        thrown = joined and (self.behind(at, THROWN) or self.uncaught) and not self.kicked_before(at)
+        objects = ("hands", "front", "short", "reach")
+        idle = self.no_yards and ((before not in ("for", "at", "gain", "of") and not before.startswith("inc"))
+            or lead[-1:] in [[each] for each in objects])
+        credited = before == "for" and not self.kicked_before(at) and (
+            lead[-1:] in (["yards"], ["yard"], ["yds"], ["yd"]) or lead in (["no", "gain"], ["no", "yards"]))
+        recovered = RECOVERIES.match(before) is not None and (far or after in ("at", "own", "opp"))
+        flagged = far and (before in ("def", "defense", "offense", "team")
+            or any(self.foul_at(place) == at - place for place in range(max(0, at - 4), at)))
+        if thrown or idle or credited or recovered or flagged:
+            self.take(at, *((at + 1,) if thrown else ()))
 
     def verb(self, at: int) -> bool:
         """Whether a verb of doing stands at a place: its present, or its past where no yards can stand before it."""
         word = self.word(at)
-        if not word.isalpha() or (word in _COUNTED and (word, self.word(at + 1)) not in _NOT_COUNTED):
+        if not word.isalpha() or (word in COUNTED and (word, self.word(at + 1)) not in NOT_COUNTED):
             return False
-        if word in _PLURALS or (word.endswith("s") and word in FORMS):
+        if word == "fair" and self.word(at + 1) in ("catches", "caught"):
+            return self.word(at + 1) == "catches"
+        if word in PLURALS or (word.endswith("s") and word in FORMS):
             return True
         if word.endswith("s") and not word.endswith("ss") and len(word) > 3 and word not in ("yards", "less"):
             return True
         if self.kicked_before(at):
             return False
         if word.endswith("ing"):
-            return not self.foul_at(at) and (self.told_after(at + 1) or self.uncaught)
+            told = self.told_after(at + 1) or self.uncaught or self.told_before(at - 1)
+            return not self.foul_at(at) and told
         if word.endswith("ed") and self.word(at + 1) == "by":
             return True
-        if word in _TAKE_YARDS or word not in FORMS:
+        if word in TAKE_YARDS or word not in FORMS:
             return False
         past = word != FORMS[word][0]
         return past and (self.told_after(at + 1) or self.word(at + 1) in ("it", "him", "the", "by", "his", "a"))
@@ -338,9 +355,9 @@ class _Numbers:
             self.take(at)
             return
         noun = self.word(after)
-        if (_RAN.match(noun) or _THROWN.match(noun) or _HANDED.match(noun) or noun in FORMS) and (
-                noun not in _TAKE_YARDS and not self.kicked_before(at) and not self.kicked_before(after + 2)):
-            fouled = any(self.foul_at(place) for place in range(len(self.tokens)))
+        if (RAN.match(noun) or THROWN.match(noun) or HANDED.match(noun) or noun in FORMS) and (
+                noun not in TAKE_YARDS and not self.kicked_before(at) and not self.kicked_before(after + 2)):
+            fouled = self.fouled and self.words[at] in PENALTIES
             places = [place for place in range(after, len(self.tokens)) if self.bare(place)
                 or self.word(place).isdigit()]
             either = fouled or any(self.gains_to(at, place) for place in places)
@@ -350,7 +367,7 @@ class _Numbers:
                 self.may_be(at)
             return
         ahead = self.word(after)
-        if ahead in _DIRECTIONS and self.word(after + 1) != "first":
+        if ahead in DIRECTIONS and self.word(after + 1) != "first":
             if self.told_after(after + 1) and not (ahead in ("on", "in") and self.word(after + 1).isdigit()):
                 self.take(at)
             else:
@@ -361,7 +378,7 @@ class _Numbers:
 
     def _position(self, at: int) -> None:
         """``QB 12``, ``fullback 45``, ``defender 25``."""
-        if self.word(at - 1) not in _POSITIONS or self.apart(at).strip():
+        if self.word(at - 1) not in POSITIONS or self.apart(at).strip():
             return
         if (self.told_after(at + 1) or float(self.words[at]) > self.half or self.uncaught
                 or self.word(at - 2) in ("on", "by", "to", "the") or self.verb(at + 1)):
@@ -380,7 +397,8 @@ def players_known(tokens: list[Token], text: str, before: Situation, half: float
     """
     if before.next is Next.COIN_TOSS or not any(token.kind is TokenKind.NUMBER for token in tokens):
         return tokens, frozenset()
-    if any(token.text in ("set", "exact", "exactly") for token in tokens):
+    if any(token.text in ("exact", "exactly") or (token.text == "set" and following.text in SET)
+            for token, following in itertools.pairwise(tokens)):
         return tokens, frozenset()
     numbers = _Numbers(tokens, text, before, half, names_a_foul, teams)
     numbers.decide()
