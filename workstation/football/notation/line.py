@@ -69,8 +69,8 @@ class Line:
         self.mixed_case = text.upper() != text
         self.names = _names(custom)
         self.tokens = _without_counts(split(text))
-        self.tokens, self.perhaps_players = players_known(self.tokens, text, before, rulebook.field_length / 2,
-            self._foul_at, self.names)
+        self.players = players_known(self.tokens, text, before, rulebook.field_length / 2, self._foul_at, self.names)
+        self.tokens = list(self.players.tokens)
         self.plain_text = text.lower()
         self._take_out_credit()
         self._roles: dict[int, str] = {}

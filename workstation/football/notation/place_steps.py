@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from ..field import Team, parse_spot
-from ..plays import Side
+from ..plays import Outcome, PlayKind, Side
 from .custom import Ahead
 from .draft import GAINING, KICKS, Chip, Draft, Refused
+from .kinds import set_kind
 from .line import RULE_LETTERS, SIGNS, WHERE
 from .measures import number
 from .number_words import number_at
@@ -148,7 +149,14 @@ class PlaceSteps(WordSteps):
         if (signed := self.signed_line(at)) is not None and not yards and draft.said is None:
             yield from self._take_signed(draft, at, signed, after)
             return
-        if token.start in self.perhaps_players and not (yards or line) and draft.said is None:
+        if token.start in self.players.passes and draft.kind in (None, PlayKind.PASS) and draft.said is None:
+            way = draft.copy()
+            if way.kind is None:
+                set_kind(way, PlayKind.PASS, Outcome.COMPLETE)
+            passed = self.text[token.start : self.tokens[at + 2].end]
+            way.fill(f"{passed} was taken for who threw and who caught", 3)
+            yield way, (at + 3, 0)
+        if token.start in self.players.perhaps and not (yards or line) and draft.said is None:
             way = draft.copy()
             way.fill(f"{token.text} was taken for a player's number")
             way.prep, way.the = "", False

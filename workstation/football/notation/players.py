@@ -9,7 +9,7 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Callable, Collection
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from ..situation import Next, Situation
 from .number_words import NUMBERS
@@ -48,6 +48,16 @@ from .words_of_players import (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Players:
+    """The tokens with "#" for each number that is plainly a player's; where in the text those start that may be one,
+    and the pairs of numbers that may be who threw and who caught."""
+
+    tokens: list[Token]
+    perhaps: frozenset[int] = frozenset()
+    passes: frozenset[int] = frozenset()
+
+
 class _Numbers:
     """The numbers of one line while their roles are decided."""
 
@@ -59,6 +69,7 @@ class _Numbers:
         self.plain: set[int] = set()
         self.perhaps: set[int] = set()
         self.dropped: set[int] = set()
+        self.passes: set[int] = set()  # where pairs start that may be who threw and who caught
         low = text.lower()
         self.uncaught = UNCAUGHT.search(low) is not None
         self.fouled = any(names_a_foul(at) for at in range(len(tokens)))
@@ -143,7 +154,8 @@ class _Numbers:
             step = 1 + (self.word(after) == "and")
             joined = step == 2 or self.apart(after).strip() in ("/", "&", "+")
             last = after + step - 1
-            if not joined or not self.either(last) or self.word(last + 1) in COUNTED:
+            penalty = self.word(last) in PENALTIES and self.word(last + 1) in ("for", "on", "penalty", "more")
+            if not joined or not self.either(last) or self.word(last + 1) in COUNTED or penalty:
                 break
             self.take(last)
             after = last + 1
@@ -249,7 +261,8 @@ class _Numbers:
                     or (self.uncaught and link == "to")):
                 self.take(at, passer)
             elif not ran:
-                self.may_be(at, passer)
+                self.may_be(passer)
+                self.passes.add(self.tokens[passer].start)
             return
         if link == "from" and not told and not far:
             return
@@ -368,11 +381,14 @@ class _Numbers:
             return
         ahead = self.word(after)
         if ahead in DIRECTIONS and self.word(after + 1) != "first":
-            if self.told_after(after + 1) and not (ahead in ("on", "in") and self.word(after + 1).isdigit()):
+            gains = any(self.word(place).isdigit() and self.gains_to(at, place)
+                for place in range(after, len(self.tokens)))
+            spot = ahead in ("on", "in") and self.word(after + 1).isdigit()
+            if self.told_after(after + 1) and not gains and not spot:
                 self.take(at)
             else:
                 self.may_be(at)
-        elif ahead == "to" and self.word(after + 1) == "the" and self.tokens[after + 2 : after + 3] and (
+        elif not at and ahead == "to" and self.word(after + 1) == "the" and self.tokens[after + 2 : after + 3] and (
                 self.word(after + 2).isdigit()) and not self.gains_to(at, after + 2) and not self.kicked_before(at):
             self.take(at)
 
@@ -388,22 +404,21 @@ class _Numbers:
 
 
 def players_known(tokens: list[Token], text: str, before: Situation, half: float,
-        names_a_foul: Callable[[int], int], teams: Collection[tuple[str, ...]]) -> tuple[list[Token], frozenset[int]]:
-    """The tokens with "#" for each number that is plainly a player's, and where in the text those start that may
-    be one.
+        names_a_foul: Callable[[int], int], teams: Collection[tuple[str, ...]]) -> Players:
+    """The players' numbers of a line.
 
     ``half`` is the highest yard line; ``names_a_foul`` tells how many tokens a foul's name takes at a place;
     behind the name of one of the *teams* a number is a yard line.
     """
     if before.next is Next.COIN_TOSS or not any(token.kind is TokenKind.NUMBER for token in tokens):
-        return tokens, frozenset()
+        return Players(tokens)
     if any(token.text in ("exact", "exactly") or (token.text == "set" and following.text in SET)
             for token, following in itertools.pairwise(tokens)):
-        return tokens, frozenset()
+        return Players(tokens)
     numbers = _Numbers(tokens, text, before, half, names_a_foul, teams)
     numbers.decide()
     if not numbers.plain and not numbers.perhaps:
-        return tokens, frozenset()
+        return Players(tokens)
     kept: list[Token] = []
     perhaps: set[int] = set()
     for at, token in enumerate(tokens):
@@ -414,4 +429,4 @@ def players_known(tokens: list[Token], text: str, before: Situation, half: float
         elif at in numbers.perhaps:
             perhaps.add(token.start)
         kept.append(token)
-    return kept, frozenset(perhaps)
+    return Players(kept, frozenset(perhaps), frozenset(numbers.passes))

@@ -216,7 +216,7 @@ FILLERS: tuple[Word, ...] = (
     row("tackles him", Role.FILLER, "tackle", told.TACKLES + _TACKLED + _MAKES_THE_STOP + _THE_SAFETY, where=ANYWHERE,
         about="passed over, and so is who did it"),
     row("player", Role.FILLER, "player", PLAYERS, where=ANYWHERE, about="passed over"),
-    row("up the middle", Role.FILLER, "carrier", _CARRIES, where=ANYWHERE,
+    row("# up the middle", Role.FILLER, "carrier", _CARRIES, where=ANYWHERE,
         about="a run, where nothing else was said"),
     row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
     row("before a play", Role.FILLER, "before a play", (
