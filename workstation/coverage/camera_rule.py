@@ -66,8 +66,7 @@ class MeasuredShot:
 
     @property
     def action(self) -> tuple[float, float] | str | None:
-        """From snap to dead ball. None where the shot does not film a snap, the name of the snap where it is not
-        marked."""
+        """From snap to dead ball; None where the shot films no snap, the name of the snap where it is not marked."""
         if self.snap is None or self.take.first(MomentKind.SNAP_NOT_ON_FILM):
             return None
         if self.snap.snap is None:

@@ -65,8 +65,7 @@ class Exercise:
         return replace(self, given=frozenset() if answer is PracticeAnswer.NOTHING else self.given ^ {answer})
 
     def answer(self, answer: PracticeAnswer | None = None) -> Exercise:
-        """Keep what was collected, with *answer* if there is one, and go on to the next gap. Only while asked, and only
-        if there is an answer at all."""
+        """Keep what was collected and *answer*, if there is any, and go on to the next gap. Only while asked."""
         given = self.given | ({answer} if answer is not None else frozenset())
         if not self.asking or not given:
             return self

@@ -106,8 +106,7 @@ class NotJudged:
 
 @dataclass(frozen=True, slots=True)
 class LookAgain:
-    """A finding held back because it may vanish within the uncertainty of a suggested moment that nobody has
-    confirmed."""
+    """A finding held back: within the uncertainty of a suggested moment that nobody confirmed it may vanish."""
 
     finding: Finding
 

@@ -17,8 +17,7 @@ from ..tagging.layout import FilmedPlay, FilmedShot, TimedMoment, layout_of
 from ..tagging.model import Framing, Game, PlayTag, ShotKind, Shows
 
 UNSHOT = 2.0
-"""Most seconds of film without a marked shot that count as slack between two shots. Longer film counts as not looked
-at yet."""
+"""Most seconds of film without a marked shot that are slack between two shots; longer film is not looked at yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +34,7 @@ class Take(FilmedShot):
 
     @property
     def tagged(self) -> bool:
-        """Whether a person said what this shot is. A play's shot counts once its play is tagged; a suggested kind does
-        not count."""
+        """Whether a person said what this shot is: a play's shot once its play is tagged, no suggested kind."""
         kind = self.shot.kind
         return bool(self.tags) or (self.shot.confirmed and kind is not None and kind is not ShotKind.PLAY)
 

@@ -238,8 +238,7 @@ def sessions_path(game_file: Path) -> Path:
 
 
 def read_sessions(path: Path) -> list[PracticeSession]:
-    """The sessions kept at *path*, oldest first; none if there is no such file. Raises OSError, and ValueError for a
-    file that holds something else."""
+    """The sessions kept at *path*, oldest first; none without it. Raises OSError, and ValueError for another file."""
     if not path.exists():
         return []
     try:

@@ -125,8 +125,7 @@ def _layered(profile: str | Path, folders: tuple[Path, ...], above: tuple[str, .
 
 @lru_cache(maxsize=16)
 def parsed(text: str, where: str, what: str) -> dict[str, Any]:
-    """The tables of a profile's or policy's text, not to be changed. Cached, because the profile is loaded again at
-    every check. Raises ProfileError."""
+    """The tables of a profile's or policy's text, cached for the next check: not to be changed. Raises ProfileError."""
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -161,8 +160,7 @@ def _text(path: Path) -> str:
 
 
 def _checked(table: dict[str, Any], where: str) -> dict[str, Any]:
-    """The table with each setting in its own type. Raises ProfileError, with the file's name, for an unknown key or a
-    bad value."""
+    """The table with each setting in its own type. Raises ProfileError for an unknown key or a bad value."""
     if unknown := table.keys() - _TOP:
         raise ProfileError(f"{where}: unknown entry {_listed(unknown)}; a profile has {_listed(_TOP)}")
     for part in (*_PARTS, "rules", "weights", "remarks"):

@@ -25,8 +25,7 @@ class PlacedRemark:
 
 @dataclass(frozen=True, slots=True)
 class RemarkCount:
-    """How often a word fell, with the first place where it did; ``advice`` is the crew profile's, empty if it has
-    none."""
+    """How often a word fell, and where first; ``advice`` is the crew profile's, empty if it has none."""
 
     word: str
     praise: bool

@@ -48,8 +48,7 @@ class Rule:
         return self.title.lower()
 
     def judge(self, screening: Screening) -> Iterator[Judged]:
-        """Go through the film and report for each expected thing whether it is there, or what must be tagged to
-        judge it."""
+        """Report for each expected thing whether it is in the film, or what must be tagged to judge it."""
         raise NotImplementedError
 
     def delivered(self, *, period: int = 1, play: int | None = None, shot: int | None = None) -> Delivered:

@@ -45,10 +45,8 @@ class Screening:
 
     @cached_property
     def gaps(self) -> list[tuple[Snap | None, Between, Snap | None]]:
-        """Every stretch between two filmed plays: the play before, what lies between, the play after.
-
-        The last one, after the last filmed play, is only there once the film is tagged to its end; until then what it
-        lacks is unknown."""
+        """Every stretch between two filmed plays: the play before, what lies between, the play after. The last one,
+        after the last filmed play, is only there once the film is tagged to its end: what it lacks is unknown."""
         filmed = self.footage.filmed
         found: list[tuple[Snap | None, Between, Snap | None]] = [
             (before, after.between, after) for before, after in zip([None, *filmed], filmed, strict=False)]

@@ -21,8 +21,7 @@ COLUMNS = ("delivered", "missed", "too much", "waived", "not judged")
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """How often something was expected, and what came of it. Waived findings count neither way, and neither does
-    what could not be judged."""
+    """How often something was expected, and what came of it; what was waived or not judged counts neither way."""
 
     delivered: int = 0
     missed: int = 0
@@ -53,8 +52,7 @@ class Tally:
 
 @dataclass(frozen=True, slots=True)
 class HabitAdvice:
-    """A habit that would have prevented findings or remarks; ``example`` is the finding that shows it most clearly,
-    or the remark's first place as one."""
+    """A habit that would have prevented findings or remarks; ``example`` is the one that shows it most clearly."""
 
     advice: str
     findings: int
@@ -109,8 +107,7 @@ class Summary:
         return sum(self.surplus.values())
 
     def tally(self, rule: str | None = None, period: int | None = None) -> Tally:
-        """The tally of a rule (None: of all together, for counts and never for a share) in a period (None: in the whole
-        game)."""
+        """The tally of a rule (None: of all, for counts, never for a share) in a period (None: in the whole game)."""
         return sum((tally for name, periods in self.by_rule.items() if rule in (None, name)
                     for number, tally in periods.items() if period in (None, number)), Tally())
 

@@ -56,8 +56,7 @@ def camera_work_trend(games: Games) -> pd.DataFrame:
 
 
 def remark_trend(games: Games) -> pd.DataFrame:
-    """Return one row per game and word that a mentor used in any of them: ``date``, ``game``, ``crew``, ``word``,
-    ``praise``, ``count``."""
+    """One row per game and word that a mentor used: ``date``, ``game``, ``crew``, ``word``, ``praise``, ``count``."""
     games = by_date(games)
     words = list(dict.fromkeys((each.praise, each.word.casefold()) for _, summary in games for each in summary.remarks))
     rows = []

@@ -124,8 +124,7 @@ class Viewer:
     # -- what happens between two snaps ---------------------------------------------------------------------------
 
     def play(self, step: Step, following: Situation, *, seen: bool, close: bool, ruling_seen: bool, at: int) -> None:
-        """Take in a play that leads to *following*; *at*: the play's position, named as the cause if this makes the
-        viewer unsure."""
+        """Take in a play that leads to *following*; *at*: its position, the cause if this makes the viewer unsure."""
         before, self._at = step.before, at
         if following.next is not Next.SCRIMMAGE:
             self.begins = self.scrimmage = False

@@ -12,8 +12,7 @@ from .footage import Footage, Snap, Take
 from .viewer import Assumptions, Viewer
 
 _USUAL = 12.0
-"""Seconds of waiting at either end of a play's shot that make no viewer forget the down (common practice, no
-source)."""
+"""Seconds of waiting at an end of a play's shot that make nobody forget the down (common practice, no source)."""
 _RULINGS = (ShotKind.PENALTY_SIGNAL, ShotKind.MEASUREMENT)
 
 
@@ -207,8 +206,7 @@ def _turn(situation: Situation) -> tuple[int, int]:
 
 
 def _away(snap: Snap, previous: Snap | None) -> float:
-    """Seconds on film between two plays in which there is nothing of either; a marker, a board and the usual wait at
-    both ends do not count."""
+    """Seconds on film between two plays with nothing of either, a marker, a board and the usual waits left out."""
     seconds = sum(take.seconds for take in snap.between.takes if not take.shows_down and not take.shows_score)
     if previous is not None and previous.dead_ball:
         seconds += max(0.0, (snap.time if snap.follows else previous.take.end) - previous.dead_ball.time - _USUAL)

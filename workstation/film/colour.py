@@ -27,8 +27,7 @@ _MATRICES = {1: 1, 4: 4, 5: 5, 6: 5, 7: 7, 9: 9, 10: 9}     # that swscale conve
 
 @dataclass(frozen=True, slots=True)
 class ColourSpace:
-    """Matrix, primaries and transfer characteristics by their code points; ``full`` if black is 0 and not 16 of 255.
-    ``bits`` is the depth of a sample."""
+    """Matrix, primaries and transfer by their code points; ``full`` if black is 0, not 16 of 255; ``bits`` a sample."""
 
     matrix: int
     full: bool

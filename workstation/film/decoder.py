@@ -100,8 +100,7 @@ class Decoder:
         return read
 
     def _hold(self) -> None:
-        """Hold the next frame. Where frames of the index are missing in the end, look once more, decoding them one by
-        one."""
+        """Hold the next frame. Where frames of the index lack in the end, look once more, decoding one by one."""
         following, before = self.next, self._held
         self._hold_next()
         if self._held is None and not self._one_by_one:
@@ -171,8 +170,7 @@ class Decoder:
         return None
 
     def _land(self, key: int) -> Iterator[Packet]:
-        """Put the container at or before a keyframe; the first means the file's beginning. No packets where a
-        damaged container does not go."""
+        """The packets from a keyframe or before it (the first: from the file's beginning); none where damage is."""
         try:
             if self._by_bytes:
                 at = int(self.index.key_pos[key]) if key else 0

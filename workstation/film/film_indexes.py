@@ -80,8 +80,7 @@ class FilmIndexes:
             indexer.cancel()
 
     def place(self, instant: Instant) -> FramePlace | None:
-        """The frame shown at an instant, None while its source has no index. The first that can be decoded whole
-        stands for those before it."""
+        """The frame shown at an instant, the first that can be decoded whole at least; None without an index yet."""
         position = self._positions[instant.source]
         index = self._indexes.get(position)
         return None if index is None else (position, max(index.at(instant.pts), index.whole_from))

@@ -56,8 +56,7 @@ def _warped(hertz: float, rate: float) -> float:
 
 def _filtered(values: np.ndarray, gain: Callable[[np.ndarray], np.ndarray], lowest: float, rate: float, order: int,
               ends: str) -> np.ndarray:
-    """*values* with each frequency times *gain* of its analogue frequency, as passing a filter there and back
-    makes it."""
+    """*values* with each frequency times *gain* of its analogue one, as passing a filter there and back makes it."""
     near = min(_MARGIN * (order + 1), len(values) - 1)
     far = int(_SETTLED * rate / lowest) + 1
     if ends == "odd":

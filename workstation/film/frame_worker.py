@@ -51,8 +51,7 @@ class FrameWorker:
         self._thread.start()
 
     def request(self, request: Request, urgent: bool) -> None:
-        """Queue a request; one that is not urgent takes the place of an earlier one not served yet. Raises ValueError
-        once closed."""
+        """Queue a request; one that is not urgent replaces an earlier one not served yet. ValueError once closed."""
         with self._changed:
             if self._closed:
                 raise ValueError("This frame reader is closed.")

@@ -105,8 +105,7 @@ class FrameReader:
         self._worker.request(Request(instant, done, whole), urgent=False)
 
     def cached(self, instant: Instant, whole: bool = True) -> Picture | None:
-        """Return the frame shown at an instant if it is decoded already, else None at once. A small one serves unless
-        it has to be ``whole``."""
+        """The frame shown at an instant if it is decoded already, a small one unless ``whole``; else None at once."""
         with self._changed:
             place = self._indexes.place(instant)
             if place is None:

@@ -40,8 +40,7 @@ class Picture:
         return self._converted("rgb24", 3)
 
     def bgra(self) -> np.ndarray:
-        """Height x width x 4 bytes, upright, with square pixels: what Qt calls RGB32 on little-endian
-        machines, the quickest to draw."""
+        """Height x width x 4 bytes, upright, with square pixels: Qt's RGB32 where little-endian, quickest to draw."""
         return self._converted("bgra", 4)
 
     def made_small(self, factor: int) -> Picture:

@@ -74,8 +74,7 @@ def trace_of(samples: np.ndarray) -> np.ndarray:
 
 
 def lag_of(first: np.ndarray, second: np.ndarray) -> Lag | None:
-    """Where the second trace lies on the first one's clock, or None where they cannot overlap for long enough or one is
-    silent."""
+    """Where the second trace lies on the first one's clock; None where they overlap too little or one is silent."""
     least = round(LEAST_OVERLAP * RATE / HOP)
     if min(len(first), len(second)) < least:
         return None

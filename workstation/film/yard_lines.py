@@ -29,8 +29,7 @@ _STANDS_APART = 10.0    # times what the others miss by, as variances: one pictu
 
 @dataclass(frozen=True)
 class YardLine:
-    """One line as it was seen: its number among the lines, rising to the right, one for five yards, and its two ends in
-    pixels."""
+    """One line as it was seen: its number, rising to the right by one for five yards, and its two ends in pixels."""
 
     number: int
     top: tuple[float, float]

@@ -104,8 +104,7 @@ def yards_between(source: Source, first: GroundSpot, second: GroundSpot,
 
 
 def yard_lines_at(source: Source, pts: int) -> tuple[SeenLine, ...]:
-    """Return the yard lines of one picture, none where they are not seen. Decodes, not for the UI thread. Raises
-    NoPicture if the source cannot be read."""
+    """The yard lines of one picture, as far as they are seen. Decodes, not for the UI thread. Raises NoPicture."""
     index = index_of(source)
     number = index.at(pts)
     with closing(Decoder(source, index)) as decoder:

@@ -159,8 +159,7 @@ class Breakdown:
     that side as spoken, in the columns' own order; ``()`` stands for all of a side."""
 
     def __init__(self, frame: pd.DataFrame, recipe: Recipe):
-        """Count the plays of *frame*, facts of any number of games. Raises DefinitionError for a column that it does
-        not have."""
+        """Count the plays of *frame*, facts of any games. Raises DefinitionError for a column that it does not have."""
         self.recipe = recipe
         self.frame = chosen(frame, recipe)
         self._rows, self._row_keys = self._coded(recipe.rows)
@@ -220,8 +219,7 @@ class Breakdown:
 
 
 def chosen(frame: pd.DataFrame, recipe: Recipe) -> pd.DataFrame:
-    """The plays of *frame* that a recipe is about; with their facts and the derived columns that it names or that
-    are counted."""
+    """The plays of *frame* that a recipe is about, with the derived columns that it names or that are counted."""
     unknown = [name for name in (*recipe.rows, *recipe.columns, *recipe.where)
                if name not in frame.columns and name not in _DERIVED]
     if unknown:
@@ -256,8 +254,7 @@ def _of_plays(frame: pd.DataFrame, plays: Plays) -> np.ndarray:
 
 
 def coded(values: pd.Series) -> tuple[np.ndarray, list[str]]:
-    """A number for each value, rising in the values' own order, and the values as spoken by number. What is missing
-    comes last."""
+    """A number for each value, in the values' own order, what is missing last; and the values as spoken by number."""
     if values.dtype == bool:
         return values.to_numpy().astype(np.int64), ["no", "yes"]
     if not isinstance(values.dtype, pd.CategoricalDtype):

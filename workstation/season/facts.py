@@ -38,8 +38,7 @@ class Sort(StrEnum):
 
 @dataclass(frozen=True)
 class Counted:
-    """A play with all that its facts follow from. ``step`` is the play as it stands: where a measurement or a replay
-    reversal changed it, as they left it."""
+    """A play with all that its facts follow from. ``step`` is as a measurement or a replay reversal left it."""
 
     game: Game
     rulebook: Rulebook

@@ -64,8 +64,7 @@ def checked(path: Path) -> CheckedGame:
 
 
 def runs_of(path: Path, one: CheckedGame) -> list[Run]:
-    """The practice on a game, oldest first, with what came of it. Raises OSError, and ValueError for a file that holds
-    something else."""
+    """The practice on a game, oldest first, with what came of it. Raises OSError, and ValueError for another file."""
     sessions = read_sessions(sessions_path(path))
     found = gaps(one.game, one.steps, one.coverage.profile, one.rulebook) if sessions else ()
     return [(one.game.heading, session, judge(found, session)) for session in sessions]

@@ -192,8 +192,7 @@ class SeasonIndex:
     # -- reading
 
     def games(self) -> list[IndexedGame]:
-        """The games as they were when the index was brought up to date, in the order of their files; none if there is
-        no index of this form."""
+        """The games as the index last saw them, in the order of their files; none if there is none of this form."""
         try:
             found = (self.place / GAMES).stat()
             stamp = found.st_size, found.st_mtime_ns, found.st_ino
@@ -215,8 +214,7 @@ class SeasonIndex:
         return self.place / "plays" / f"part={part:02d}" / "plays.parquet"
 
     def read_part(self, part: int, columns: Sequence[str] | None = None) -> pa.Table | None:
-        """A part of the plays, words as codes; only *columns* if they are named, of those that it has. None if it is
-        not there or damaged."""
+        """A part of the plays, words as codes, *columns* alone if they are named; None if it lacks or is damaged."""
         try:
             with pq.ParquetFile(self.part_path(part)) as file:
                 names = file.schema_arrow.names

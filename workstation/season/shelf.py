@@ -134,8 +134,7 @@ class Shelf:
         return stamp, known[1]
 
     def paths(self, names: Iterable[str]) -> tuple[list[Path], list[str]]:
-        """The files of the games that a person names, by title, file, date or a part of one that fits only one; and the
-        names that fit none or several."""
+        """The files of the games that a person names, by title, file, date or a part that fits one; the other names."""
         found, unknown = [], []
         for name in names:
             wanted = name.casefold()

@@ -68,8 +68,7 @@ class Playback:
         self._move(self._load, film, reader, at)
 
     def keep_open(self, films: Iterable[Film]) -> None:
-        """Keep the readers of these films open, one of which plays at a time; those of others close with the next
-        film that is taken."""
+        """Keep the readers of these films open; those of others close with the next film that is taken."""
         self._kept = tuple(films)
 
     def reader_of(self, film: Film) -> FrameReader | None:
@@ -77,8 +76,7 @@ class Playback:
         return self._readers.opened(film)
 
     def open_reader(self, film: Film, then: Callable[[FrameReader], None]) -> None:
-        """Call *then* with the reader of a film that is to be kept open; in the playing thread where it is opened
-        first."""
+        """Call *then* with the reader of a film to be kept open; in the playing thread where that opens it first."""
         found = self._readers.opened(film)
         if found is not None:
             then(found)

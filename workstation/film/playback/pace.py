@@ -27,8 +27,7 @@ class Pace:
         return self.judged(when, rate)
 
     def judged(self, when: float, rate: float) -> float | None:
-        """Return the share of the pictures that is shown, once, when enough time has passed and it is too small; else
-        None."""
+        """The share of the pictures that is shown, once, when enough time has passed and it is too small; else None."""
         if self._began is None or self._told or when - self._began < BEGUN + WATCHED:
             return None
         self._told = True

@@ -202,8 +202,7 @@ class VlcDeck(Deck):
 
 
 class VlcSound:
-    """Plays a stretched sound. ``on_time(when, seconds)`` is called now and then with the seconds heard,
-    from any thread."""
+    """Plays a stretched sound; ``on_time`` as in :class:`~.engine.SoundPlayer`."""
 
     def __init__(self, engine: VlcEngine, sound: StretchedSound) -> None:
         self._engine, self._sound = engine, sound
@@ -260,8 +259,7 @@ class VlcSound:
 
 
 def _events(player: vlc.MediaPlayer) -> vlc.EventManager:
-    """The events of a player; to be kept with it. The player's own ``event_manager`` keeps every player that ever
-    was, and all that listens to it."""
+    """The events of a player, to be kept with it: its own ``event_manager`` keeps every player that ever was."""
     return vlc.libvlc_media_player_event_manager(player)
 
 
