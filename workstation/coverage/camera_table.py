@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ..film.camera_work.measures import MEASURES, Measure
 from ..film.time import spoken_time
 from ..tagging.layout import layout_of
 from ..tagging.model import Game
-from .camera_work import CameraWork
 from .coverage import Coverage
 
 
@@ -67,44 +65,32 @@ def camera_rows(game: Game, coverage: Coverage) -> tuple[CameraRow, ...]:
     work = coverage.camera_work
     if work is None or not work.passages:
         return ()
+    filmed = layout_of(game).shots
     faulty = {(finding.rule, finding.shot) for finding in coverage.findings if not finding.waived}
-    measures = {measure.name: measure for measure in MEASURES}
-    rows = [_row(game, work, faulty, *row[:2], measures[row[2]], row[3]) for row in _ROWS]
-    return tuple(row for row in (*rows, _lens(game, work, faulty)) if row is not None)
 
+    def measured(rule: str, worst: Mapping[int, float], scale: float = 1.0) -> tuple[ShotMeasure, ...]:
+        return tuple(ShotMeasure(shot, filmed[shot].start, filmed[shot].end, value * scale, (rule, shot) in faulty)
+                     for shot, value in worst.items() if shot in filmed)
 
-def _row(game: Game, work: CameraWork, faulty: set[tuple[str, int | None]], title: str, meaning: str, measure: Measure,
-         rule: str) -> CameraRow | None:
-    known = next((row for row in work.rows if row.measure is measure), None)
-    if known is None:
-        return None
-    layout, shots = layout_of(game), []
-    for shot, worst in work.worst[measure.name].items():
-        if shot in layout.shots:
-            said = -worst if measure.low_is_bad else worst
-            shots.append(ShotMeasure(shot, layout.shots[shot].start, layout.shots[shot].end, said * measure.scale,
-                                     (rule, shot) in faulty))
-    return CameraRow(title, meaning, rule, measure.said(known.typical), measure.said(known.worst),
-                     _at(game, known.worst_shot) if known.worst else "", tuple(shots))
+    def begins(shot: int | None) -> str:
+        return spoken_time(filmed[shot].start) if shot in filmed else ""
 
-
-def _lens(game: Game, work: CameraWork, faulty: set[tuple[str, int | None]]) -> CameraRow:
-    layout, shots = layout_of(game), []
-    for shot in game.shots:
-        if shot.id in work.passages and shot.id in layout.shots:
-            found = layout.shots[shot.id]
-            shots.append(ShotMeasure(shot.id, found.start, found.end, float(len(work.spots_in(shot))),
-                                     (_LENS, shot.id) in faulty))
+    known = {row.measure.name: row for row in work.rows}
+    rows = []
+    for title, meaning, name, rule in _ROWS:
+        if (row := known.get(name)) is not None:
+            measure = row.measure
+            rows.append(CameraRow(
+                title, meaning, rule, measure.said(row.typical), measure.said(row.worst),
+                begins(row.worst_shot) if row.worst else "",
+                measured(rule, work.worst[name], -measure.scale if measure.low_is_bad else measure.scale)))
+    spots = {shot.id: float(len(work.spots_in(shot))) for shot in game.shots if shot.id in work.passages}
+    shots = measured(_LENS, spots)
     worst = max(shots, key=lambda each: each.worst, default=None)
-    spotted = worst is not None and worst.worst > 0
-    return CameraRow("Clean lens", "drops and smears that stay while the camera moves", _LENS, "",
-                     f"{worst.worst:.0f}" if worst is not None and spotted else "none",
-                     _at(game, worst.shot) if worst is not None and spotted else "", tuple(shots))
-
-
-def _at(game: Game, shot: int | None) -> str:
-    found = layout_of(game).shots.get(shot or 0)
-    return "" if found is None else spoken_time(found.start)
+    spotted = worst if worst is not None and worst.worst > 0 else None
+    return (*rows, CameraRow("Clean lens", "drops and smears that stay while the camera moves", _LENS, "",
+                             f"{spotted.worst:.0f}" if spotted else "none", begins(spotted.shot) if spotted else "",
+                             shots))
 
 
 COLUMNS = ("", "what the number is", "usual", "worst", "worst at", "shots with a finding")

@@ -281,8 +281,7 @@ def _wanted(hint: Any) -> str:
     if isinstance(hint, types.GenericAlias):
         inner = hint.__args__
         return "a list of texts" if inner[0] is str else f"a list of {len(inner)} numbers from 0"
-    return {bool: "true or false", float: "a number from 0", int: "a whole number from 0",
-            str: "a text"}[hint]
+    return {bool: "true or false", float: "a number from 0", int: "a whole number from 0", str: "a text"}[hint]
 
 
 def _listed(names: Iterable[object]) -> str:

@@ -230,8 +230,7 @@ def _by_fields(rows: np.ndarray, shown: list[int]) -> np.ndarray | None:
     return firsts if np.array_equal(pts[begin:begin + len(shown)], shown) else None
 
 
-def _by_decoding(source: Source, rows: np.ndarray, cancelled: Callable[[], bool]
-                 ) -> tuple[np.ndarray, dict[int, int]]:
+def _by_decoding(source: Source, rows: np.ndarray, cancelled: Callable[[], bool]) -> tuple[np.ndarray, dict[int, int]]:
     """Give the packets' decoding times, in order, to the pictures in the order in which they are shown."""
     shown_dts: list[int] = []
     with open_container(source.path) as container:

@@ -320,8 +320,7 @@ def _shots_around(game: Game) -> dict[int, set[ShotKind]]:
 def _notes_by_play(game: Game) -> dict[int, list[str]]:
     """The words of notes and drawings by the play during whose span they were made."""
     said: dict[int, list[str]] = defaultdict(list)
-    marks = [*((note.at, note.text) for note in game.notes),
-             *((drawing.at, drawing.text) for drawing in game.drawings)]
+    marks = [*((note.at, note.text) for note in game.notes), *((drawing.at, drawing.text) for drawing in game.drawings)]
     if not marks:
         return said
     layout = layout_of(game)

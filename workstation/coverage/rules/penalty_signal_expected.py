@@ -45,8 +45,7 @@ class PenaltySignalExpected(Rule):
     def _penalized(self, screening: Screening, before: Snap | None, between: Between) -> Iterator[int]:
         """Positions of the plays whose penalties are announced here."""
         positions = [before.position] if before else []
-        positions += [position for position in between.tags
-                      if screening.step(position).play.kind is PlayKind.NO_PLAY]
+        positions += [position for position in between.tags if screening.step(position).play.kind is PlayKind.NO_PLAY]
         for position in positions:
             if any(self.declined or foul.decision is not FoulDecision.DECLINED
                    for foul in screening.step(position).play.fouls):
