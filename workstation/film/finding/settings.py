@@ -29,8 +29,7 @@ class CutSettings:
         "seen with a quarter of the cells: texture that the coder sharpens all at once does not reach it")
     worst_stands_out: float = _set(1.45, "times the steps around", "how it was set is not recorded")
     spread_stands_out: float = _set(
-        1.45, "times the steps around",
-        "what passes before the lens changes a part of the frame only")
+        1.45, "times the steps around", "what passes before the lens changes a part of the frame only")
     leads: float = _set(1.1, "times the steps around", "where something else says that a shot begins")
     all_over_worst: float = _set(
         15.0, "luma levels",
@@ -39,9 +38,8 @@ class CutSettings:
     all_over_spread: float = _set(1.8, "times the steps around", "see all_over_worst")
     far_mean: float = _set(12.0, "luma levels", "a mean step to quite another frame")
     far_stands_out: float = _set(1.6, "times the steps around", "how a far step need stand out at least")
-    in_motion: float = _set(
-        1.7, "times the steps around, zoom compensated",
-        "a shot that begins in a zoom; painted fields 1 to 4 and 101 to 103")
+    in_motion: float = _set(1.7, "times the steps around, zoom compensated",
+                            "a shot that begins in a zoom; painted fields 1 to 4 and 101 to 103")
     in_motion_worst: float = _set(1.3, "times the steps around, zoom compensated", "see in_motion")
     lone: float = _set(2.2, "times the steps around", "a camera stopped and started that nobody moved; same fields")
     lone_worst: float = _set(7.0, "luma levels", "the worst blocks of a lone step; a keyframe that sharpens has 5")
@@ -49,41 +47,34 @@ class CutSettings:
     window: int = _set(4, "frames either side", "how it was set is not recorded")
     flash: float = _set(0.6, "of the step", "after a flash the old frame is back and differs less")
     neighbours: int = _set(
-        6, "packets either side",
-        "as all packet thresholds: measured in six encodings of real footage")
+        6, "packets either side", "as all packet thresholds: measured in six encodings of real footage")
     nearly_intra: float = _set(0.12, "of the smaller keyframe beside", "all but one cut in some hundred reach it")
     outstanding: float = _set(
-        1.5, "product of both sides' ratios to the upper quartile",
-        "larger than what came before and after")
+        1.5, "product of both sides' ratios to the upper quartile", "larger than what came before and after")
     either_side: float = _set(1.15, "ratio to the upper quartile", "with both_sides enough by itself")
     both_sides: float = _set(1.9, "product of both sides' ratios", "with either_side enough by itself")
     surely_intra: float = _set(
-        0.35, "of the keyframe",
-        "if it is a peak; between two busy shots nothing else stands out")
+        0.35, "of the keyframe", "if it is a peak; between two busy shots nothing else stands out")
     beyond_intra: float = _set(1.0, "of the keyframe", "as large as a keyframe")
     key_differs: float = _set(1.0, "luma levels", "least difference of two keyframes with a cut between")
     key_stands_out: float = _set(
-        1.3, "times the differences around, times what packets leave unexplained",
-        "cuts were not measured below 1.5")
+        1.3, "times the differences around, times what packets leave unexplained", "cuts were not measured below 1.5")
     key_another: float = _set(
-        6.0, "luma levels",
-        "scanned in any case: noise and a constant bit rate drown the packets")
+        6.0, "luma levels", "scanned in any case: noise and a constant bit rate drown the packets")
     few_keyframes: int = _set(12, "keyframes", "so few are soon scanned, all of them")
     hidden_least: float = _set(
         1.15, "times the steps around",
         "in twelve films of long takes 45 of 52 hidden cuts are kept so, and 135 of 975 other larger steps")
     hidden_most: float = _set(1.6, "times the steps around", "see hidden_least")
     hidden_far: float = _set(24.0, "luma levels", "over the step: how far a hidden cut has to stand out")
-    suggested_mean: float = _set(
-        0.85, "times the largest step around",
-        "cuts in fifteen films reached 0.89; half of what were none did not, nor many flashes")
+    suggested_mean: float = _set(0.85, "times the largest step around",
+                                 "cuts in fifteen films reached 0.89; half of what were none did not, nor many flashes")
     suggested_spread: float = _set(0.65, "times the largest step around", "cuts in fifteen films reached 0.70")
     beside: int = _set(2, "steps either side", "how it was set is not recorded")
     settled: float = _set(0.25, "of the step to a keyframe", "how large the steps after a trusted keyframe may be")
     flash_ends: float = _set(0.8, "of the step to a keyframe", "a step so large soon after it ends a flash")
-    dense: float = _set(
-        0.2, "of a group to scan whole, in candidate windows",
-        "from there on decoding at once is cheaper than a coarse pass")
+    dense: float = _set(0.2, "of a group to scan whole, in candidate windows",
+                        "from there on decoding at once is cheaper than a coarse pass")
     dense_candidates: float = _set(0.15, "of another group", "see dense")
     one_cut: int = _set(16, "frames", "a shorter candidate has one cut at most, where the step is largest")
     shifted: int = _set(4, "frames", "an encoder shifts a keyframe due by so much to suit those between")
@@ -93,25 +84,20 @@ class CutSettings:
     sample_one_in: int = _set(6, "obvious keyframes", "one of so many is checked all the same")
     seldom: float = _set(60.0, "seconds", "a game's camera is started more often")
     unlike: float = _set(
-        0.7, "of the difference beside",
-        "10 such cuts in two films reached 0.84, 60 of 119 others did not")
+        0.7, "of the difference beside", "10 such cuts in two films reached 0.84, 60 of 119 others did not")
     unexplained: float = _set(
-        1.3, "times the median of the film",
-        "the same cuts reached 1.6, two thirds of the others did not")
+        1.3, "times the median of the film", "the same cuts reached 1.6, two thirds of the others did not")
     trusted_share: float = _set(
-        0.8, "of the early keyframes checked",
-        "where nothing changed while the camera stood, nothing is seen")
+        0.8, "of the early keyframes checked", "where nothing changed while the camera stood, nothing is seen")
     calm: float = _set(
         0.1, "of the keyframe's packet, mean before it",
         "in ten films 74 of 106 cuts at early keyframes are so plain, none of 241 others; the nearest had 0.108")
     obvious_difference: float = _set(
-        15.0, "luma levels",
-        "see calm; by another encoder 7 flashes reached it: hence the sample")
+        15.0, "luma levels", "see calm; by another encoder 7 flashes reached it: hence the sample")
     rounded: float = _set(1.5, "ticks", "by which an even clock may be off")
     gaps_at_keyframes: float = _set(0.9, "of the timestamp gaps", "else it is the camera's own clock that is uneven")
     gaps_at_early: float = _set(
-        2 / 3, "of the keyframes at gaps",
-        "a recorder that stumbles at its keyframes has no early ones")
+        2 / 3, "of the keyframes at gaps", "a recorder that stumbles at its keyframes has no early ones")
 
 
 @dataclass(slots=True)
@@ -162,8 +148,7 @@ class MomentSettings:
     look_every: float = _set(0.09, "seconds between frames", "some ten a second")
     dead_ball_after: float = _set(1.0, "seconds after a snap", "before which no whistle ends the play")
     first_whistle: float = _set(
-        2.5, "seconds into a shot",
-        "an earlier whistle makes the ball ready or ends the last play")
+        2.5, "seconds into a shot", "an earlier whistle makes the ball ready or ends the last play")
 
 
 @dataclass(slots=True)
@@ -221,8 +206,7 @@ class WhistleSettings:
     """Thresholds of :mod:`.sound_analysis`."""
 
     band: tuple[float, float] = _set(
-        (2700.0, 4800.0), "Hz",
-        "common practice, no source; with the tremble's swing on both sides")
+        (2700.0, 4800.0), "Hz", "common practice, no source; with the tremble's swing on both sides")
     lines: int = _set(8, "lines of 31 Hz", "two or three chambers, or a tremble, take as many")
     stands_out: float = _set(13.0, "decibels of the lines over the band's middle", "tuned on mixes of one seed")
     above_low: float = _set(-12.0, "decibels over everything from 300 Hz to the band", "as stands_out")
@@ -232,9 +216,8 @@ class WhistleSettings:
     louder: float = _set(5.0, "decibels", "by which a whistle sets in or ends while another tone sounds")
     higher: float = _set(0.05, "of the frequency", "see louder")
     sweeps: float = _set(0.035, "of the tone's frequency, standard deviation without its tremble", "as stands_out")
-    glides: float = _set(
-        0.1, "of the tone's frequency, from the highest to the lowest of its course",
-        "a real whistle fell by 0.08; on mixes of four seeds 0.05 loses two of 140 whistles more")
+    glides: float = _set(0.1, "of the tone's frequency, from the highest to the lowest of its course",
+                         "a real whistle fell by 0.08; on mixes of four seeds 0.05 loses two of 140 whistles more")
     merged: float = _set(0.5, "seconds", "from one piece of a whistle to the next, its echo included")
     same: float = _set(0.015, "of the frequency", "a whistle that is blown harder; real ones stay within 0.01")
     alike: float = _set(0.06, "of the frequency", "pieces of one whistle")
