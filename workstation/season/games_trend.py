@@ -91,16 +91,9 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
     """The trend as a table of words and shares, games by date; of each trainee's practice on a game, the newest run."""
     if not games:
         return Trend(left_out=left_out)
-    from ..coverage.trend import (  # here, because pandas is slow to import
-        by_crew,
-        by_date,
-        camera_work_trend,
-        remark_trend,
-        trend,
-        viewing_trend,
-    )
-    crews = by_crew(games)      # with several crews each game names its crew
-    viewing, table = viewing_trend(games), trend(games)
+    from ..coverage import trend as trends  # here, because pandas is slow to import
+    crews = trends.by_crew(games)      # with several crews each game names its crew
+    viewing, table = trends.viewing_trend(games), trends.trend(games)
     heads = tuple(" · ".join(part for part in (crew if len(crews) > 1 else "", date, game) if part) or "untitled"
                   for crew, date, game in zip(viewing["crew"], viewing["date"], viewing["game"], strict=True))
     rows = [(VIEWER_KNEW, tuple(_cell(share, f"{snaps} snaps") for share, snaps in
@@ -111,13 +104,13 @@ def laid_out(games: Sequence[tuple[Heading, Summary]], left_out: tuple[str, ...]
             words = f"{row.delivered} of {row.expected}" if row.expected else "none expected"
             cells.append(_cell(row.share_delivered, words + (f", {row.overdone} too many" if row.overdone else "")))
         rows.append((rule, tuple(cells)))
-    for (praise, word), part in remark_trend(games).groupby(["praise", "word"], sort=False):
+    for (praise, word), part in trends.remark_trend(games).groupby(["praise", "word"], sort=False):
         rows.append((f"{'praise' if praise else 'remark'}: {word}",
                      tuple(_cell(None, f"{count}" if count else "none") for count in part["count"])))
-    for (measure, unit), part in camera_work_trend(games).groupby(["measure", "unit"], sort=False):
+    for (measure, unit), part in trends.camera_work_trend(games).groupby(["measure", "unit"], sort=False):
         rows.append((f"camera: {measure}, worst", tuple(_cell(None, "not measured" if isnan(worst) else
                                                               f"{worst:.1f} {unit}") for worst in part["worst"])))
-    rows += _practice_rows([heading for heading, _ in by_date(games)], runs)
+    rows += _practice_rows([heading for heading, _ in trends.by_date(games)], runs)
     return Trend(heads, tuple(rows), left_out)
 
 
