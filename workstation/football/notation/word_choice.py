@@ -36,7 +36,7 @@ def fitting(found: Sequence[Word], draft: Draft) -> list[Word]:
         on_try = draft.before.next is Next.TRY or draft.two_point
         best = [word for word in kinds if word.value[0] is due or (on_try and word.value[0] in TRIES)]
         if best:
-            fit = [word for word in fit if word.role is not Role.KIND or word is best[0]]
+            fit = [word for word in fit if word.role not in (Role.KIND, Role.CLAIM) or word is best[0]]
             if any(word.role is Role.MANNER for word in fit) and due is PlayKind.COIN_TOSS:
                 fit = [word for word in fit if word.role is not Role.MANNER]
         else:

@@ -24,7 +24,8 @@ CLAIMS: tuple[Word, ...] = (
           "made, line to gain is made, line to gain reached, 1st down, a first down, for a first down, first, "
           "1st, and "
           "a first down, for the first down, first and ten, 1st and 10, first down made, new set of downs, first "
-          "downs, converts the first down, picks up the first, picks up the first down")),
+          "downs, converts the first down, picks up the first, picks up the first down, conversion, "
+          "third/fourth/3rd/4th /down conversion, converts/converted /on third/fourth/3rd/4th /down")),
     row("turnover on downs", Role.CLAIM, "turnover on downs", (
           "turned over on downs, turned it over on downs, give/gave it up on downs, lose/lost it on downs, change "
           "of possession, possession changes, ball over, goes over, gave it up on downs, ball goes over, "
