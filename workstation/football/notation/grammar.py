@@ -49,6 +49,11 @@ def _actors(kind: PlayKind, outcome: Outcome | None) -> tuple[Side, ...]:
     return () if kind in (*BETWEEN, PlayKind.NO_PLAY, PlayKind.REPLAY_REVERSAL) else (Side.OFFENSE,)
 
 
+_PLAIN_RUN = ("run", "rush", "r", "carry", "keeps it", "takes off", "on the ground")
+_CAUGHT = ("screen", "slant", "hitch", "swing pass", "shovel pass", "quick out", "pop pass")
+"""How a pass was thrown behind which what the runner does is told of who caught it."""
+
+
 def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
     kind, outcome = word.value
     if draft.phrase in FROM_WHOM_TO_WHOM and draft.kind is not None:
@@ -125,8 +130,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         if keep is not None:
             draft.slot = keep
         return
-    if (kind is PlayKind.RUN and now is PlayKind.PASS and draft.complete and draft.kind_from_manner
-            and not draft.events):
+    caught = draft.complete or (draft.phrase not in _PLAIN_RUN and draft.fields.get("manner") in _CAUGHT)
+    if kind is PlayKind.RUN and now is PlayKind.PASS and caught and draft.kind_from_manner and not draft.events:
         draft.slot = "gain" if not draft.gain_said else ""  # "catch and run for 18"
         return
     if kind is PlayKind.NO_PLAY:

@@ -51,7 +51,8 @@ FROM_WHOM_TO_WHOM = frozenset(spelled(split_phrases(_FROM_WHOM_TO_WHOM)))
 """Who threw and who caught: a pass, where nothing else was said."""
 KINDS: tuple[Word, ...] = (
     kind_row("run", PlayKind.RUN, also=(
-          "breaks one, busts one, handed to, leaps over, on the carry/rush/handoff, "
+          "fights/fought/battles/battled/claws/clawed/scraps/scrapped/strains for, jumps/jumped/hurdles/hurdled over "
+          "the pile/line/top, breaks one, busts one, handed to, leaps over, on the carry/rush/handoff, "
           "grinds/grinds_out, squeezes/squeezes_through, rips/rips_off, bolts, weaves, lumbers, dances, pushes "
           "behind the center, runs instead, gashes us/them for, tush push, quarterback/qb wedge "
           "/play, takes off, pounds it, runs it himself, bulls ahead, rumbles ahead, " +
@@ -276,7 +277,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "go"), ("fade", PlayKind.PASS, "fade route, fade pass"),
     ("play action", PlayKind.PASS, "play fake, pump fake, pa, play action pass, fake handoff, fakes the handoff, pap"),
     ("rpo", None, "run pass option"), ("checkdown", PlayKind.PASS, "check down, dump off, dumpoff, dump pass, dump"),
-    ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN), ("flea flicker", PlayKind.PASS),
+    ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN), ("flea flicker", PlayKind.PASS), ("pop pass", PlayKind.PASS),
     ("shovel pass", PlayKind.PASS, "shovel"), ("swing pass", PlayKind.PASS, "swing, flat, flat route, flat pass"),
     ("hitch", PlayKind.PASS, "stick, curl, curl route, hitch route"),
     ("deep pass", PlayKind.PASS, "bomb, deep ball, go route, go ball, go rte, streak, post, post route, corner "
