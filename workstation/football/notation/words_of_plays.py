@@ -277,7 +277,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "go"), ("fade", PlayKind.PASS, "fade route, fade pass"),
     ("play action", PlayKind.PASS, "play fake, pump fake, pa, play action pass, fake handoff, fakes the handoff, pap"),
     ("rpo", None, "run pass option"), ("checkdown", PlayKind.PASS, "check down, dump off, dumpoff, dump pass, dump"),
-    ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN), ("flea flicker", PlayKind.PASS), ("pop pass", PlayKind.PASS),
+    ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN), ("flea flicker", PlayKind.PASS),
+    ("pop pass", PlayKind.PASS),
     ("shovel pass", PlayKind.PASS, "shovel"), ("swing pass", PlayKind.PASS, "swing, flat, flat route, flat pass"),
     ("hitch", PlayKind.PASS, "stick, curl, curl route, hitch route"),
     ("deep pass", PlayKind.PASS, "bomb, deep ball, go route, go ball, go rte, streak, post, post route, corner "
