@@ -46,8 +46,7 @@ def run(game: Path | None = None, also: tuple[Path, ...] = ()) -> int:
     tending.timeout.connect(log.tend)
     tending.start(_TENDING)
     from .window import MainWindow
-    window = MainWindow(QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope,
-                                  "film-workstation", "desk"))
+    window = MainWindow(QSettings(QSettings.Format.IniFormat, QSettings.Scope.UserScope, "film-workstation", "desk"))
     window.show_as_left()
     if game is not None:
         QTimer.singleShot(0, lambda: window.opening.take_paths([Path(game), *also]))

@@ -330,9 +330,8 @@ class PracticePage(SessionHolder, QWidget):
             self.told.setText(
                 "The plays run one after the other, without anything that was filmed between them, and without "
                 f"findings. In each of the {number} gaps from here on the film stops, and you say with one key what "
-                "you would film now. Afterwards your answers stand beside what a viewer needed, "
-                "with the reason for each "
-                "difference. Each answer is kept at once; leave whenever you like.")
+                "you would film now. Afterwards your answers stand beside what a viewer needed, with the reason for "
+                "each difference. Each answer is kept at once; leave whenever you like.")
         self.begin_button.setEnabled(bool(number))
         self.trainee.setEnabled(bool(number))
         (self.trainee if number else self).setFocus()

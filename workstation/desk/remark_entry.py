@@ -80,8 +80,7 @@ class RemarkEntry(SessionHolder, Wrapping):
         self._help = label("", "small", "quiet")
         self.buttons: dict[OfferedWord, QPushButton] = {}
         self._around, self._row = flow(4, self)
-        self.comment = Field(name="The remark in more words", hint="And in more words, if need be (Tab)",
-                             act=self.keep)
+        self.comment = Field(name="The remark in more words", hint="And in more words, if need be (Tab)", act=self.keep)
         in_column(in_row(self.where, (self._help, 1)), self._around, self.comment, on=self, margins=(8, 5, 8, 5),
                   spacing=5)
         self.hide()

@@ -356,8 +356,7 @@ class Session(QObject):
             self.rulebook, self._tracked = rulebook, ()
         plays = tuple(tag.play for tag in game.plays)
         same = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(plays, self._tracked, strict=False)))
-        self.steps = (*self.steps[:same],
-                      *track(self.rulebook, plays[same:], self.steps[same - 1] if same else None))
+        self.steps = (*self.steps[:same], *track(self.rulebook, plays[same:], self.steps[same - 1] if same else None))
         self._tracked = plays
         self._positions = {tag.id: position for position, tag in enumerate(game.plays)}
         if self._placed is None or self._placed[0] is not game.shots or self._placed[1] is not film:

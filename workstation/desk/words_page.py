@@ -21,13 +21,7 @@ from PySide6.QtWidgets import (
 
 from ..tagging.operations import SetVocabulary
 from ..tagging.own_words.definition import About, Vocabulary, WordKind
-from ..tagging.own_words.editing import (
-    EditedValue,
-    VocabularyDraft,
-    follows_text,
-    read_follows,
-    read_spoken,
-)
+from ..tagging.own_words.editing import EditedValue, VocabularyDraft, follows_text, read_follows, read_spoken
 from ..tagging.own_words.files import VocabularyError, load_vocabulary, save_vocabulary, user_words_folder
 from .keys import KeyButton
 from .room import Desk

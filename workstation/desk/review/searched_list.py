@@ -20,8 +20,7 @@ Said = TypeVar("Said", Note, Remark)
 def said_with(words: str, film: Film, said: Iterable[Said], text: Callable[[Said], str]) -> list[Said]:
     """What was *said* on the film in a *text* that contains all of *words*, in film order."""
     wanted, known = words.casefold().split(), {source.id for source in film.sources}
-    found = [each for each in said
-             if each.at.source in known and all(word in text(each).casefold() for word in wanted)]
+    found = [each for each in said if each.at.source in known and all(word in text(each).casefold() for word in wanted)]
     return sorted(found, key=lambda each: film.time_of(each.at))
 
 

@@ -47,8 +47,7 @@ class ExportPanel(Wrapping):
             ("Usual rate", None), ("25 a second", Fraction(25)),
             ("29.97 a second", Fraction(30000, 1001)), ("50 a second", Fraction(50)),
             ("59.94 a second", Fraction(60000, 1001))))
-        self.quality = self._choice("Quality", (
-            ("Fine", 18), ("Smaller", 24), ("Smallest", 30), ("Near lossless", 10)))
+        self.quality = self._choice("Quality", (("Fine", 18), ("Smaller", 24), ("Smallest", 30), ("Near lossless", 10)))
         self.sound_track = self._choice("Sound track", (
             ("1st sound", 0), ("2nd sound", 1), ("3rd sound", 2), ("4th sound", 3)))
         self.picture_size.setToolTip("The usual size is that of most of the film.")

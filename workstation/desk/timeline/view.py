@@ -283,9 +283,8 @@ class TimelineView(SessionHolder, QWidget):
 
     def _picture(self) -> TimelinePicture:
         return TimelinePicture(self.lanes, self._version, self.scale, self._ruler, self._boxes, self.chosen,
-                               self._sources,
-                       self._periods, self._frame_length(), lambda time: self._thumbnail(time),
-                       f"whole  {self.desk.keys.shown('timeline.whole')}")
+                               self._sources, self._periods, self._frame_length(), self._thumbnail,
+                               f"whole  {self.desk.keys.shown('timeline.whole')}")
 
     def _frame_length(self) -> float:
         if self._places is None or not len(self._sources):

@@ -132,5 +132,4 @@ class SoundLane(Lane):
         begins = np.ceil(tall - columns).astype(np.int16)
         ink = np.uint32(canvas.look.edge.rgba())
         pixels = np.where(np.arange(tall, dtype=np.int16)[:, None] >= begins, ink, np.uint32(0))
-        return QImage(pixels.data, scale.width, tall, 4 * scale.width,
-                      QImage.Format.Format_ARGB32_Premultiplied).copy()
+        return QImage(pixels.data, scale.width, tall, 4 * scale.width, QImage.Format.Format_ARGB32_Premultiplied).copy()
