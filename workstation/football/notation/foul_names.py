@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
+import workstation.football.notation.words_of_onlookers as told
+
 from ..plays import Side
 from ..rulebook import Rulebook
-from . import words_of_onlookers as told
 from .word import ANYWHERE, Role, Word, spelled, split_phrases
 from .words import TABLE
 from .words_of_plays import KINDS

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import workstation.football.notation.words_of_onlookers as told
+
 from ..plays import EnforcedAt, FoulDecision, FoulTime
-from . import words_of_onlookers as told
 from .word import ANYWHERE, IN_FOUL, Role, Word, row
 
 _AGAIN = (

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import workstation.football.notation.words_of_onlookers as told
+
 from ..field import Team
 from ..plays import Side
-from . import words_of_onlookers as told
 from .word import AFTER_FOUL, ANYWHERE, Role, Word, row
 
 OFFENSE_PLAYERS = (

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import workstation.football.notation.words_of_onlookers as told
+
 from ..plays import Outcome, PlayKind
-from . import words_of_onlookers as told
 from .word import START, TOSS, TRY, Role, Word, kind_row, manner_row, row, spelled, split_phrases
 
 _ENDS = (

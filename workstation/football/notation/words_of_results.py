@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import workstation.football.notation.words_of_onlookers as told
+
 from ..plays import EventKind, Outcome, PlayKind, Score
-from . import words_of_onlookers as told
 from .word import KICKED, MEASURED, PLAY, TOSS, Role, Word, outcome_row, row
 
 _RUNS_IN = (

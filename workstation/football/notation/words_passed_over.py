@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from . import words_of_onlookers as told
+import workstation.football.notation.words_of_onlookers as told
+
 from .word import ANYWHERE, Role, Word, row
 from .words_of_places import PLAYERS
 
