@@ -56,6 +56,9 @@ _DEED = "|".join((
     r"(?:in|with|on) (?:tight |good |great )coverage",
     r"(?:jumps?|jumped) (?:the|his) (?:route|throw|pass)",
 ))
+_PRAISE = "(?:nice|good|great|big|huge|strong|tough|terrific|excellent|fine|bad|poor|awful|terrible|sloppy)"
+_QUALITY = ("(?:second effort|effort|lane|lanes|hole|seam|crease|read|reads|vision|patience|pursuit|leverage|surge|push|"
+    "footwork|pocket|angle|field position|throw|ball placement|hold|protection|timing|concentration|balance)")
 _CLAUSES = re.compile("|".join((
     rf"(?:(?:before|until|till|as|when|but|and|where|because) )?{_ANY_WHO} (?:{_DEED}){_HOW}",
     rf"(?:(?:and|but) )?(?:{_ANY_WHO}) (?:saves?|saved|saving) it",
@@ -63,6 +66,9 @@ _CLAUSES = re.compile("|".join((
     r"(?:(?:a|some) )?(?:nice|good|great|big|huge|key|crushing|perfect|strong) "
     r"(?:lead |down |seal |kick out |kickout )?"
     rf"blocks? (?:by|from) (?:the |our |his )?{_BLOCKER}",
+    rf"(?:(?:a|some|with) )*{_PRAISE} {_QUALITY}{_HOW}(?: (?:on|to|up) (?:the )?(?:left|right|front)(?: side)?)?",
+    r"(?:a )?(?:crack|crack ?back|kick ?out|down|seal|pancake|lead) blocks?(?: (?:gets|got|gave|springs|sprung) "
+    r"(?:it|him)(?: (?:started|going|loose|free|a lane|room))?)?",
     rf"(?:(?:right|in|and) )?(?:behind|following) (?:the |a |his |our |their |some |good |great )*"
     rf"(?:(?:pulling|kick out|kickout|lead|leading|big|right|left|double team) )*{_BLOCKER}",
     r"(?:(?:when|because|as|since|with|after|but) )?(?:nothing|nobody|no one|noone|no man|none) "
@@ -75,6 +81,8 @@ _BEGIN = {name.split()[0] + ending for name in f"#|{_BACKERS}|{_FRONT}|{_BACKS}"
     "big left right other weak weakside strong strongside free back backside front frontside play playside middle "
     "outside inside field boundary unblocked blitzing same some nice good great huge key crushing perfect behind "
     "following in "
+    "nice good great big huge strong tough terrific excellent fine bad poor awful terrible sloppy some with crack "
+    "crackback kick kickout down seal pancake lead "
     "nothing nobody no noone none everybody everyone receivers since with after all safety secondary line pursuit")}
 _NOT_BEHIND = ("by", "on", "against", "of", "to", "from", "off", "at", "around", "over")
 """Words behind which a position is no subject."""
