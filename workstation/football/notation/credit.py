@@ -57,8 +57,8 @@ _DEED = "|".join((
     r"(?:jumps?|jumped) (?:the|his) (?:route|throw|pass)",
 ))
 _PRAISE = "(?:nice|good|great|big|huge|strong|tough|terrific|excellent|fine|bad|poor|awful|terrible|sloppy)"
-_QUALITY = ("(?:second effort|effort|lane|lanes|hole|seam|crease|read|reads|vision|patience|pursuit|leverage|surge|push|"
-    "footwork|pocket|angle|field position|throw|ball placement|hold|protection|timing|concentration|balance)")
+_QUALITY = ("(?:second effort|effort|lane|lanes|hole|seam|crease|read|reads|vision|patience|pursuit|leverage|surge|"
+    "push|footwork|pocket|angle|field position|throw|ball placement|hold|protection|timing|concentration|balance)")
 _CLAUSES = re.compile("|".join((
     rf"(?:(?:before|until|till|as|when|but|and|where|because) )?{_ANY_WHO} (?:{_DEED}){_HOW}",
     rf"(?:(?:and|but) )?(?:{_ANY_WHO}) (?:saves?|saved|saving) it",
