@@ -207,8 +207,10 @@ def strange_way(play: Play, before: Situation, rulebook: Rulebook) -> str:
             return f"loose at {spoken_spot(loose, length)}, recovered at {spoken_spot(event.spot, length)}"
         loose = event.spot if event.spot is not None else loose
         if (event.kind is EventKind.INTERCEPTION and event.spot is not None
-                and event.spot < min(start, length / 5) - _FARTHEST_INTERCEPTION):
+                and event.spot < max(min(start, length / 5), start - _FARTHEST_INTERCEPTION) - _FARTHEST_INTERCEPTION):
             return f"an interception at {spoken_spot(event.spot, length)}"
+    if play.outcome is Outcome.TOUCHBACK and play.score is Score.SAFETY:
+        return "a touchback that is a safety"
     if play.kind is PlayKind.SPIKE and (play.gain is not None or play.manner):
         return "a spike that was run"
     if (play.events and play.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF) and play.spot is not None

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .number_words import NUMBERS
+from .plain_english import WORDS
 from .tokens import Token
 
 SIDES = ("we", "they", "we're", "they're", "we've", "they've", "they'll", "we'll", "us", "them")
@@ -64,7 +65,7 @@ _PHRASES = (
     "fluttering, flutters, folks, followed, follows, follows his blockers, football, for his life, for it, forced, "
     "formation, forward, found, freshman, from here, from scrimmage, from the pocket, from there, front corner, game, "
     "gap, gave, gave him, get, gets, gets dropped, gets hit, gets the corner, gets the edge, getting, giant, give, "
-    "give him, given, gives, go, goes, goes deep, goes down, goes nowhere, going, going deep, going the other way, "
+    "give him, given, gives, go, goes, goes deep, goes down, going, going deep, going the other way, "
     "gone, good block, got, got dropped, got hit, got the corner, grass, greeted, ground, gut, guy, guys, had no "
     "chance, halts, hand, hands, hard, has no chance, hash, hauled, hauled down, having, he needed, he was, he'd, "
     "he'll, head, head first, head linesman, headfirst, heavy pressure, heavy rush, helmet, helmet came off, helmet "
@@ -111,7 +112,7 @@ _PHRASES = (
     "that one, that was, that way, that will do it, that'll, that's all, that's it, the blitz, the chains, the clock "
     "is running, the clock running, the clock stops, the edge, the flat, the football, the hash, the hole, the "
     "numbers, the other way, the pile, the pocket collapses, the ref said, the rush, the seam, the snap, the sticks, "
-    "the top, the way, the whistle, the wrong way, their, their territory, them, themselves, there'll, these, they, "
+    "the top, the way, the wrong way, their, their territory, them, themselves, there'll, these, they, "
     "they needed, they'd, they'll, they're, they've, this one, this side, this time, this way, those, though, "
     "threaded, threads, threads it, through, through a hole, through the air, through the hole, through the line, "
     "through the middle, through traffic, throughout, thrown down, tight spiral, till, tiny, tiptoes, to beat, to end "
@@ -121,7 +122,7 @@ _PHRASES = (
     "turns the edge, turns upfield, two hands, uh, um, umpire, unbelievable, under, under duress, underneath, "
     "unfortunately, unsure, until, untouched, up, up field, up the sideline, upfield, upon, us, very, via, walk in, "
     "walked, walking, walks, walks in, waltzes, wanted, wants, was dropped, was hit, watch, watch out, watches, "
-    "waved, waves, way, way back, way out, we, we needed, we'd, we'll, we're, we've, weak, well, went, went nowhere, "
+    "waved, waves, way, way back, way out, we, we needed, we'd, we'll, we're, we've, weak, well, went, "
     "what, what a, when, whether, while, whistle, whistles, whoa, why, wide open, will do it, winding, window, with a "
     "burst, with a head of steam, with authority, with ease, with no one open, with nobody around, with nobody open, "
     "with one hand, with the ball, within, wobbles, wobbly, would, wow, wrapped, wrestled, yac, yards after catch, "
@@ -148,6 +149,9 @@ _PHRASES = _PHRASES + ", " + ", ".join(f"{failed} {what}" for failed in _FAILED 
 _ALL: dict[str, list[tuple[str, ...]]] = {}
 for _phrase in (tuple(text.split()) for text in _PHRASES.split(", ")):
     _ALL.setdefault(_phrase[0], []).append(_phrase)
+for _word in WORDS:
+    if (_word,) not in _ALL.get(_word, ()):
+        _ALL.setdefault(_word, []).append((_word,))
 for _phrases in _ALL.values():
     _phrases.sort(key=len, reverse=True)
 PHRASES = frozenset(phrase for found in _ALL.values() for phrase in found)

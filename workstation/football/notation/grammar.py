@@ -198,6 +198,14 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
         if again or not carried_back:
             draft.fill("the run was taken for the return")
         return
+    if (kind is PlayKind.PASS and now is PlayKind.RUN and draft.gain is None and draft.spot_said is None
+            and not draft.passed
+            and not (draft.events or draft.fouls or draft.zone or draft.score or draft.out or draft.loss)
+            and draft.fields.get("manner") in (None, "", "scramble", "bootleg", "reverse", "sweep", "option")):
+        set_kind(draft, kind, outcome)
+        draft.complete = complete
+        draft.fill("who ran is taken to have thrown then")  # "he ran out of the pocket and threw it"
+        return
     if kind is PlayKind.REPLAY_REVERSAL or now is PlayKind.REPLAY_REVERSAL:
         if now is PlayKind.REPLAY_REVERSAL and kind is PlayKind.PASS and outcome is not None:
             if draft.outcome is Outcome.COMPLETE and not draft.complete:
@@ -605,7 +613,8 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused(f"{draft.phrase} what?")
     if word.value == "before a play" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER):
         raise Refused(f"{draft.phrase} what?")
-    if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT):
+    if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT,
+            "timeout"):
         raise Refused(f"{draft.phrase} what?")
     if word.value == "tackle" and draft.side is draft.holder().other:
         draft.side = None  # "a defender brings him down"

@@ -45,8 +45,11 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.slot = "event"
             return
         draft.out = True
-        if kind is None and (of_the_runner or (draft.fields.get("manner") and draft.due is None)):
-            return
+        scrimmage = draft.due is None and draft.before.next is Next.SCRIMMAGE and not draft.events
+        scrimmage = scrimmage and not draft.phrase.startswith("run")
+        if kind is None and (of_the_runner or (draft.fields.get("manner") and draft.due is None)
+                or (scrimmage and draft.before.down != draft.rulebook.downs)):
+            return  # nobody but who has the ball can go out before the last down
         if kind in GAINING or (kind is None and (draft.gain_said or draft.spot_said is not None
                 or draft.pending is not None)):
             if kind is PlayKind.RUN:
@@ -227,7 +230,8 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.off_upright = "upright" in draft.phrase or "crossbar" in draft.phrase
         draft.in_foul = False
         return
-    if word.value == "short" and draft.kind is None and ahead.role in (Role.KIND, Role.KICK):
+    if (word.value == "short" and (draft.kind is None or draft.phrase == "short")
+            and ahead.role in (Role.KIND, Role.KICK)):
         return  # a short pass
     if word.value == "wide" and not draft.phrase.startswith("wide") and _near_the_posts(draft):
         set_kind(draft, PlayKind.FIELD_GOAL, Outcome.NO_GOOD)
@@ -422,10 +426,17 @@ def recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
     if (draft.events and draft.events[-1].kind is EventKind.RECOVERY and word.value is None
             and draft.events[-1].by is None):
         return
+    if draft.phrase == "covered" and draft.outcome is Outcome.INCOMPLETE and not draft.events and not kick:
+        return  # "incomplete, he was covered"
     by: Side | None
     if word.value == "fumble" and not loose and not kick:
         draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
         loose = True
+    lost = word.value == "other" and draft.phrase in ("loses it", "lost it", "lose it")
+    if lost and not draft.events and not kick and draft.kind in (None, PlayKind.RUN, PlayKind.PASS, PlayKind.SACK):
+        draft.fill(f"{draft.phrase} is taken for a fumble")
+        event(draft, Word("fumble", Role.EVENT, (EventKind.FUMBLE, None)), ahead)  # "gains 8, then loses it"
+        return
     if word.value in ("other", "same"):
         if not draft.events and not kick:
             raise Refused(f"what was {word.text}?")

@@ -57,12 +57,15 @@ def may_be_intercepted(draft: Draft) -> bool:
     """Nothing was said yet but a pass from scrimmage, or where it was caught."""
     return (draft.before.next is Next.SCRIMMAGE and not draft.two_point and not draft.events and not draft.fouls
         and not draft.flagged and not draft.gain_said and draft.kind in (None, PlayKind.PASS)
-        and draft.outcome in (None, Outcome.COMPLETE) and (draft.kind is None or draft.spot_said is None
+        and draft.outcome in (None, Outcome.COMPLETE, Outcome.INCOMPLETE)
+        and (draft.kind is None or draft.spot_said is None
         or draft.complete) and not (draft.kind is None and draft.anything_said()))
 
 
 def intercepted_by_side(draft: Draft) -> None:
     """The defense caught the pass."""
+    if draft.outcome is Outcome.INCOMPLETE:  # "it bounced off his helmet and a defender caught it"
+        draft.fill("intercepted before it was incomplete")
     if draft.kind is None:
         set_kind(draft, PlayKind.PASS, Outcome.INTERCEPTED)
         draft.kind_from_manner = True  # "they caught our punt"

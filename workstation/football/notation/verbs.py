@@ -26,14 +26,14 @@ _REGULAR = (
     "juggle force boot drill nail stumble slip improvise wrap snap assess tack add ground dribble chop leap commit "
     "move interfere eject disqualify pile charge fire heave lob hurl float tip bounce cut plow power bull weave dart "
     "sprint trot step lunge stretch race stiff keep nab yank secure smother pin ask hand "
-    "signal want flinch soar drift use travel"
+    "signal want dodge duck punch rip poke fight flinch soar drift use travel"
 )
 _BEFORE_NOUNS = ("the", "a", "an", "of", "no", "on")
 _DOUBLED = set("bdgmnprt")
 _VOWELS = set("aeiou")
 
 
-def _regular(base: str) -> tuple[str, ...]:
+def regular_forms(base: str) -> tuple[str, ...]:
     """base, -s, -ed, -ing of a verb by the rules of spelling."""
     if base.endswith(("s", "sh", "ch", "x", "z", "o")):
         third = base + "es"
@@ -57,14 +57,14 @@ def _forms() -> dict[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {}
     for row in _IRREGULAR:
         base, past, participle = row.split()
-        _, third, _, going = _regular(base)
+        _, third, _, going = regular_forms(base)
         if base in ("run", "hit", "win", "spin", "get"):
             going = base + base[-1] + "ing"
         forms = tuple(dict.fromkeys((base, third, past, participle, going)))
         for form in forms:
             found.setdefault(form, forms)
     for base in _REGULAR.split():
-        forms = _regular(base)
+        forms = regular_forms(base)
         for form in forms:
             found.setdefault(form, forms)
     found["offset"] = ("offset", "offsets", "offsetting")

@@ -11,18 +11,49 @@ _OUR_PLAYER = "our/the/their guy/player/kid/receiver/runner/quarterback/lineman/
 
 # -- what tells nothing ------------------------------------------------------------------------------------------------
 NOTHING = (
+    "both officials/refs/referees/arms/feet, "
     "ref, refs, referee, official, officials, umpire, line judge, blows the/his whistle, whistle blows, blows it dead, "
     "spots/marks/puts the ball, i counted, i count, i saw, i see, you could see, had to, has to, have to, was able to, "
     "further, farther, further on, farther on, further down, on purpose, straight, in his hands, in the hands, in "
     "the chest, jumps up, jumped up, jumps high, jumped high, turns around, turned around, looks left, looked left, "
     "looks right, looked right, looks deep, looked deep, away from, "
-    f"{_COUNT} tackler/tacklers/defenders/players/guys/men/people/blocker/linemen/kid/boys/of_them, "
+    f"{_COUNT} tackler/tacklers/defenders/players/guys/men/people/blocker/linemen/kid/boys, "
     "along/down/up the /left/right/far/near sideline, across/through/down the middle, "
     "across the field, before the line /of_scrimmage, before the goal line, lineman, "
     "linemen, nice/good/great/big block /by/from, behind the/a pulling guard/tackle/lineman, behind his "
     "line/linemen/blockers, comes free, came free, coming free, "
-    f"pushes/shoves/punches/touches/pushed/shoved/punched/touched {_OUR_PLAYER}, with/has/had/carrying the ball, "
+    f"pushes/shoves/punches/touches/pushed/shoved/punched/touched {_OUR_PLAYER}, with/carrying the ball, "
     "it in his hands, "
+)
+HARMLESS = (
+    "actually, anyway, basically, clearly, completely, easily, hard, luckily, nicely, perfectly, quickly, rather, "
+    "really, slowly, soon, still, too, unfortunately, very, quite, later, straightaway, carefully, cleanly, barely, "
+    "gently, strongly, afterwards, meanwhile, of course, for sure, in the end, at last, at first, this time, same "
+    "/play /again, once more, one more time, "
+    "arm, arms, fingers, fingertips, hands, shoulder, shoulders, legs, toes, helmet, jersey, with one hand/arm, "
+    "one-handed, with two/both hands, with his hands/legs/feet, into his hands/arms, in his arms, over his shoulder, "
+    "amazing, awesome, beautiful, brilliant, crazy, fantastic, incredible, lucky, ouch, spectacular, unbelievable, "
+    "yeah, great/good/nice/big/amazing/beautiful/terrific/tough/fantastic "
+    "tackle/hit/stop/effort/move/hands/hole/play, what a great/nice/good catch/throw/run/hit/stop, "
+    "crowd, fans, everybody, everyone, folks, nothing special/else/fancy/much/big, pocket, backfield, grass, "
+    "edge, hole, gap, lane, pile, traffic, open field, pressure, heavy pressure, "
+    "spins, spun, jukes, shakes, hops, stumbles, dodges, dodged, ducks, ducked, "
+    "breaks/broke/shakes_off/sheds/slips/escapes "
+    "a/one/two/three/several/some tackle/tackles/tackler/tacklers, stiff arms him, keeps his feet, stays on his feet, "
+    "gets/got hurt, is hurt, is injured, hanging on /him/to_him, "
+    "brought/taken/pulled/thrown/dragged/knocked to the ground/turf, is/was brought/taken/pulled to the ground/turf, "
+    "hit while/as he was throwing/hit, is/was hit while/as he was throwing, hits while/as he was throwing, "
+    "keeps his balance/feet/legs, bad, poor, somebody, someone, comes/gets through/in /untouched/clean, "
+    "fooled everybody, "
+    "fools everybody/everyone/them/the_defense, at the last second/moment, backwards, backward, sideways, "
+    "goes up for it/the_ball, all alone, all by himself, only, a long way /around, holds/hangs on to it/the_ball, "
+    "held on, to finish/end the game/half, to run out the clock, "
+    "jumps/hurdles over/in_front_of/through/across /the /pile/receiver/line/defender/him/a/tackler/top, "
+    "in front of him/the_receiver/our_receiver/their_receiver, steps in front of him/the_receiver, "
+    "trips over /his/own/a /own /lineman/feet/blocker/guard, trips and falls/fell, "
+    "fights his way, fights for /it/every_inch/the_yard, fights through, fights forward, "
+    "moves around/up/through/out, pushes/fights/forces his/the way /through/forward, "
+    "pushes through/forward/ahead/on, pushes through everybody/everyone/the_line, "
 )
 TACKLES = (
     "tackles/stops/hits/catches/gets/drags_down/brings_down/takes_down/pulls_down/wraps_up/gets_to "
@@ -32,18 +63,36 @@ TACKLES = (
 """What a tackler does to whom: the side named before it is who tackled."""
 
 # -- runs, passes, sacks, kneels ---------------------------------------------------------------------------------------
+PASS = (
+    "finds a receiver/tight_end/man/back/kid/guy/player /open, finds somebody/someone /open, "
+)
+SACK = (
+    "knocks/takes/brings/pulls/drags/throws our/their/the quarterback/qb down, "
+    "is/was about to throw/pass, while/when/as he is/was/tries/tried trying/to to_throw/throw/pass, as/when he "
+    "tries/tried to throw/pass, before/just_before he threw/throws/could_throw /it/the_ball, "
+)
+FUMBLE = (
+    "ball/it is/was/gets/got knocked/punched/ripped/stripped/poked out /of_his hands/arms/grasp, "
+    "knocked/punched/ripped/poked out of his hands/arms/grasp, knocks/punches/rips/pokes it out of his hands/arms, "
+)
 RUN = (
+    "takes the ball and goes/went, took the ball and goes/went, "
     "hands/gives the ball /off /to, hands off the ball /to, gets/takes the ball and runs, is handed to, runs with the "
     "ball, runs/carries the ball, after a run/carry, "
 )
 KEEPER = "keeps the ball /himself, keeps it himself, "
 BACK_AT_THE_START = (
     "/comes_back/came_back/back/right to where he/it started/began, /right/back where he started/began, "
+    "tackled/stopped/hit/met/brought_down right at the line /of_scrimmage, "
 )
 INCOMPLETE = (
     "/but/and nobody/no_one was/is there/around/near/home, nobody/no_one near/around it/him, "
     f"lands/falls/drops on/to/into/in the {_GROUND}, hits the {_GROUND}, gets rid of the ball, "
-    "/was too far/high/low/long /for_him, nobody/no_one caught/reached/could_reach/could_get it, "
+    "way over his head, way over everybody/everyone, "
+    "goes through/off the/our/a receiver hands, goes over everybody/everyone/him/the_receiver, "
+    "throw/pass/ball was/is behind/over/above/short_of "
+    "him/the_receiver/everybody, /was too far/high/low/long /for_him, "
+    "nobody/no_one caught/reached/could_reach/could_get it, "
 )
 CAUGHT = (
     "takes/picks/plucks/grabs/snatches it/the_ball/our_pass/the_pass out of the air, is caught by, gets caught by, "
@@ -59,12 +108,12 @@ BAD_SNAP = (
 
 # -- kicks -------------------------------------------------------------------------------------------------------------
 KICK = (
-    "kicks/kicked/kick the ball /away/deep/off, kicks/kicked it /away/deep, after he kicked/kicks/punted /it/the_ball, "
+    "kicks/kicked/kick the ball /away/deep/off, kicks/kicked it deep, after he kicked/kicks/punted /it/the_ball, "
     "after his kick/punt, "
 )
 UNRETURNED = (
     "/but/and nobody/no_one touches/touched/fielded/picked_up/picks_up it, lets/let the punt/kick/ball "
-    "bounce/roll/go, never touched, not touched, nobody/no_one touches/touched him, "
+    "bounce/roll/go, never touched, not touched, without being touched, nobody/no_one touches/touched him, "
 )
 GOOD = (
     "goes/flies/sails/is/was over the bar/crossbar, goes/is over the bar/crossbar /and between/through the "
@@ -79,12 +128,15 @@ MISSED = (
     "bar/crossbar, goes under/below the bar/crossbar, outside/left_of/right_of the posts/uprights/goalposts, "
 )
 INTO_THE_END_ZONE = "falls/dives/walks/steps/jumps/leaps/stretches/trots into the end zone, "
-STOPS_AT = "stops rolling at, rolls/bounces to a stop at, comes to a stop/rest at, makes it /out/back/up/down to, "
+STOPS_AT = (
+    "stops rolling at, rolls/bounces to a stop at, comes to a stop/rest at, makes it /out/back/up/down/all_the_way to, "
+)
 
 # -- fouls and what is between the plays -------------------------------------------------------------------------------
 FLAG = (
     "/the ref/referee/official/umpire said/says/signalled/signaled/ruled/called, they said, signalled, signaled, "
     "throws a/the/his flag /on_the_play, flag comes/came out, flag was thrown, there was a flag /on_the_play, "
+    "yellow flag, "
 )
 EARLY = (
     "jumps/crosses/comes_over/comes_across/runs_over/runs_across/moves_over/moves_across the line /of_scrimmage "
@@ -102,7 +154,12 @@ TIMEOUT = (
 )
 MEASURED = "brings /out/in the chain/chains /out/in, chain comes out, "
 NOT_ENOUGH = (
+    "stopped/comes_up/came_up/falls/fell short of the/a first /down, "
     "does/did not get/make/reach the/a first /down, doesn't/didn't get/make/reach the/a first /down, "
 )
-BALL_MOVED = "ball/it moves/moved/is_moved/was_moved /up/back/forward, "
+CLOCK_RAN_OUT = "clock/time ran/has_run/went out, "
+BALL_MOVED = "everybody/everyone /moves/moved back, ball/it moves/moved/is_moved/was_moved /up/back/forward, "
+OTHER_TEAM = (
+    "other team safety/linebacker/cornerback/corner/player/guy/kid/coach/quarterback/returner/defender/punter/kicker, "
+)
 WITH_THE_BALL = "team/side with/that_had/that_has the ball, "

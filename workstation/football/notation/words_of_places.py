@@ -52,6 +52,7 @@ SIDES: tuple[Word, ...] = (
           "one of our guys/men/players/boys, " + _of_one("our"),
          about="the team that has the ball, unless it says otherwise: shown as a question"),
     row("them", Role.SIDE, "them",
+          told.OTHER_TEAM +
           "they've, they're, they'll, them ball, they, other team, opposing "
           "team, other side, opposing side, one of theirs, one of them, "
           "one of their guys/men/players/boys, " + _of_one("their")),

@@ -69,7 +69,7 @@ KINDS: tuple[Word, ...] = (
           "hands off, hands off to, hand off to, handoff to, on the ground, carry, ball carried, handoff, hand off, "
           "ground gain"), codes="r", about="then yards gained, or the yard line it went to"),
     kind_row("pass", PlayKind.PASS, Outcome.COMPLETE, (
-          _FROM_WHOM_TO_WHOM + _FOUND + "short toss to, "
+          told.PASS + _FROM_WHOM_TO_WHOM + _FOUND + "short toss to, "
           "through the air, strike, throws a strike, throws one, lofts one, fires one, "
           "heaves one, lobs one, hits one, "
           "slings one, "
@@ -112,6 +112,7 @@ KINDS: tuple[Word, ...] = (
           "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
           "missed pass, over throw, pass defended, pass defensed, pass no good"), codes="i"),
     kind_row("sack", PlayKind.SACK, also=(
+          told.SACK +
           "qb/quarterback goes/is down, blindsided and dropped, drops/drop him for, they bring the blitz and drop "
           "him /for, "
           "eats it, eats the ball, crushed in the pocket, dropping back and crushed, gets to the quarterback, tries "
@@ -132,6 +133,7 @@ KINDS: tuple[Word, ...] = (
           "pnt, kicks it away, kicked away, punts it away, scrimmage kick, punt kick"),
          codes="pu", about="then where it came down"),
     kind_row("field goal", PlayKind.FIELD_GOAL, also=(
+          "decides/tries/wants/lines_up to kick a/the field goal, kicks/tries/attempts a/the field goal, "
           "fg, field goal attempt, fg attempt, field goal try, placekick, place kick, field goal kick, fga"),
          codes="f", about="then its length"),
     kind_row("kneel", PlayKind.KNEEL, also=(
@@ -166,7 +168,7 @@ KINDS: tuple[Word, ...] = (
           "timeout, last timeout, final timeout, injury timeout, time out, to taken, charged timeout, timeout "
           "called"),
          codes="t, ti"),
-    kind_row("end of period", PlayKind.END_OF_PERIOD, also=
+    kind_row("end of period", PlayKind.END_OF_PERIOD, also=told.CLOCK_RAN_OUT +
 
           "first/second/third/fourth/1st/2nd/3rd/4th quarter/half is /in_the books/over/done/complete, "
           "first/second/third/fourth quarter is in the books, horn sounds, gun sounds, that'll do it for the "

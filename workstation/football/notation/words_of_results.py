@@ -169,6 +169,7 @@ _SNAPS = (
 )
 LOOSE_BALL: tuple[Word, ...] = (
     row("fumble", Role.EVENT, (EventKind.FUMBLE, None), (
+          told.FUMBLE +
           "loses the handle, lost the handle, loses the football, lost the football, ball is punched "
           "out, puts it down, ball squirts out/free/loose, ball pops free/out/loose, ball knocked loose, let go of "
           "it, ball is knocked loose, bobbles it loose, "

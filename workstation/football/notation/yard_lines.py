@@ -7,6 +7,7 @@ from ..plays import EventKind, Outcome, PlayKind, Side
 from .draft import FREE_KICKS, GAINING, KICKS, Draft, Refused
 from .yards import DRIVEN_BACK, return_base
 
+_LONG_CATCH_LOSS = 15.0  # a ball that was caught so far back is told with its side
 _LONG_LOSS = 25.0  # a run or catch that ends farther back than this is told with its side
 
 
@@ -129,5 +130,6 @@ def run_sides(draft: Draft, spots: list[float]) -> list[float]:
     if draft.gain_said:
         return sorted(spots, key=lambda spot: abs(spot - start - draft.fields["gain"]))[:1]
     back = draft.kind in (PlayKind.SACK, PlayKind.KNEEL) or draft.loss
-    likely = [spot for spot in spots if (spot <= start if back else True) and spot - start >= -_LONG_LOSS] or spots
+    most = _LONG_CATCH_LOSS if draft.complete else _LONG_LOSS
+    likely = [spot for spot in spots if (spot <= start if back else True) and spot - start >= -most] or spots
     return sorted(likely, key=lambda spot: (spot < start and not back, abs(spot - start)))
