@@ -33,16 +33,6 @@ class Screening:
     rulebook: Rulebook
     camera_work: CameraWork | None = None
 
-    @property
-    def last_down(self) -> int:
-        """The number of downs in a series, as the rulebook has it."""
-        return self.rulebook.downs
-
-    @property
-    def periods(self) -> int:
-        """The number of regular periods, as the rulebook has it."""
-        return self.rulebook.periods
-
     @cached_property
     def gaps(self) -> list[tuple[Snap | None, Between, Snap | None]]:
         """Every stretch between two filmed plays: the play before, what lies between, the play after. The last one,
@@ -56,20 +46,20 @@ class Screening:
 
     def is_decisive(self, snap: Snap) -> bool:
         """Whether the game may turn on this snap."""
-        return self.decisive.holds(snap.step, self.last_down, self.periods)
+        return self.decisive.holds(snap.step, self.rulebook.downs, self.rulebook.periods)
 
     def may_be_decisive(self, snap: Snap) -> bool:
         """Whether the down may be decisive, depending on a clock that is not tagged."""
         before = snap.step.before
-        if before.clock is not None or before.period != self.periods:
+        if before.clock is not None or before.period != self.rulebook.periods:
             return False
-        return self.decisive.holds(replace(snap.step, before=before.at(0)), self.last_down, self.periods)
+        return self.decisive.holds(replace(snap.step, before=before.at(0)), self.rulebook.downs, self.rulebook.periods)
 
     def may_be_late(self, snap: Snap) -> bool:
         """Whether it is the last period of a close game and no clock is tagged."""
         before = snap.step.before
         close = abs(before.score_home - before.score_visitors) <= self.decisive.close
-        return before.clock is None and before.period == self.periods and close
+        return before.clock is None and before.period == self.rulebook.periods and close
 
     def spoken(self, situation: Situation) -> str:
         """*situation* as people say it on this game's field."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Iterable
+from concurrent.futures import Future
 from typing import Self
 
 from .faults import NoPicture
@@ -76,24 +77,18 @@ class FrameReader:
         """Return the frame shown at an instant (before the source's first frame: the first). A small one that is there
         already serves unless it has to be ``whole``.
 
-        Waits for the decoder if need be. Raises NoPicture if the source cannot be shown, with
-        the reason; KeyError if the film has no such source.
+        Waits for the decoder if need be. Raises NoPicture if the source cannot be shown, with the reason; KeyError if
+        the film has no such source.
         """
         picture = self.cached(instant, whole)
         if picture is not None:
             return picture
-        answer: list[Picture | NoPicture] = []
-        arrived = threading.Event()
-
-        def done(result: Picture | NoPicture) -> None:
-            answer.append(result)
-            arrived.set()
-
-        self._worker.request(Request(instant, done, whole), urgent=True)
-        arrived.wait()
-        if isinstance(answer[0], NoPicture):
-            raise answer[0]
-        return answer[0]
+        answer: Future[Picture | NoPicture] = Future()
+        self._worker.request(Request(instant, answer.set_result, whole), urgent=True)
+        result = answer.result()
+        if isinstance(result, NoPicture):
+            raise result
+        return result
 
     def fetch(self, instant: Instant, done: Callable[[Picture | NoPicture], None], whole: bool = True) -> None:
         """Request the frame shown at an instant without waiting. A small one that is there already serves unless it has

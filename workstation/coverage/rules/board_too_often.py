@@ -59,7 +59,8 @@ class BoardTooOften(Rule):
             or before.step.before.period != after.step.before.period)
 
     def _late(self, screening: Screening, before: Situation) -> bool:
-        half = before.period in (screening.periods // 2, screening.periods) or before.period > screening.periods
+        periods = screening.rulebook.periods
+        half = before.period in (periods // 2, periods) or before.period > periods
         return half and before.clock is not None and before.clock <= self.late
 
     def _helps(self, screening: Screening, snap: Snap) -> bool:

@@ -128,8 +128,7 @@ class DeadFootage(Rule):
                 shot=extras[0].shot.id, period=after.step.before.period, seconds=seconds - self.nothing, strength=0.4)
 
     def _nothing(self, screening: Screening) -> Iterator[Judged]:
-        """Film between two shots in which nobody marked anything. Only once every shot is tagged can that be told from
-        film that nobody has looked at yet."""
+        """Film between two shots in which nobody marked anything; until all shots are tagged it may be unseen film."""
         takes = screening.footage.takes
         if not all(take.tagged for take in takes):
             return

@@ -13,8 +13,7 @@ from ..speaking import spoken_seconds
 
 
 class HandshakeExpected(Rule):
-    """``hold``: seconds that the shot stays wide before it ends; ``required``: the board alone does not close the
-    film."""
+    """``hold``: seconds that the shot is wide before it ends; ``required``: the board alone does not close the film."""
 
     title = "Handshake expected"
     label = "handshake"

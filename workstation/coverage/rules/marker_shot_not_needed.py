@@ -54,8 +54,7 @@ class MarkerShotNotNeeded(Rule):
                                             "play; the marker counts for more when it is kept for doubt.")
 
     def _told_twice(self, screening: Screening, snap: Snap, belief: Belief, opens: bool) -> Iterator[Finding]:
-        """Markers that repeat what one look at the marker or board has told since the play before, unless something
-        came between."""
+        """Markers that repeat what the marker or board has told since the play before, with nothing between."""
         why = "The marker had been shown a moment before, and nothing had happened since."
         read: Take | None = None
         for take in snap.between.takes:

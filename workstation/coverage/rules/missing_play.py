@@ -57,7 +57,7 @@ class MissingPlay(Rule):
         was, now = screening.step(position), screening.step(following)
         if leap.score:
             guess = "A score is missing from the film"
-        elif leap.possession and was.after.down == screening.last_down:
+        elif leap.possession and was.after.down == screening.rulebook.downs:
             guess = "The last down is missing from the film, most likely a kick"
         elif leap.possession:
             guess = "At least one play is missing from the film, one that turned the ball over"

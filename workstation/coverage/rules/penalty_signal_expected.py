@@ -53,8 +53,7 @@ class PenaltySignalExpected(Rule):
 
     def _answered(self, screening: Screening, penalized: list[int], before: Snap | None, between: Between,
                   after: Snap | None) -> set[int]:
-        """Which of the penalized plays have their signal on film: each signal belongs to the last foul before it
-        that has none yet."""
+        """The penalized plays whose signal is on film: each belongs to the last foul before it that has none yet."""
         thrown = [(self._flag(position, before, between), position) for position in penalized]
         answered: set[int] = set()
         for at in sorted(self._signals(before, between, after)):

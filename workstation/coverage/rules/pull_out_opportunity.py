@@ -101,7 +101,7 @@ class PullOutOpportunity(Rule):
             why="A decisive down: had the shot opened close on the marker and eased out to the formation, every viewer "
                 "would have felt what was at stake. Only where the pace allows it; being wide in time comes first.",
             evidence=(f"{screening.spoken(before)}; {spoken_score(before, screening.footage.game.heading)}.",),
-            strength=0.6 if before.down == screening.last_down else 0.4, **snap.where)
+            strength=0.6 if before.down == screening.rulebook.downs else 0.4, **snap.where)
 
 
 def _as_a_kick(snap: Snap) -> bool:

@@ -42,11 +42,11 @@ class ScoreboardExpected(Rule):
         yield from self._late(screening)
 
     def _late(self, screening: Screening) -> Iterator[Judged]:
-        """Late in a close game a viewer wants the clock. Whether it is late cannot be judged if none of the last
-        plays has a tagged clock."""
-        last = [snap for snap in screening.footage.filmed if snap.step.before.period == screening.periods][-_LATE:]
+        """Late in a close game a viewer wants the clock, which cannot be judged if no last play has a tagged one."""
+        periods = screening.rulebook.periods
+        last = [snap for snap in screening.footage.filmed if snap.step.before.period == periods][-_LATE:]
         if last and all(screening.may_be_late(snap) for snap in last):
-            yield self.not_judged("clock", period=screening.periods)
+            yield self.not_judged("clock", period=periods)
 
     def _quarter(self, screening: Screening, before: Snap, between: Between, after: Snap) -> Judged:
         period, takes = before.step.before.period, between.takes
@@ -59,7 +59,7 @@ class ScoreboardExpected(Rule):
         return self.finding(
             screening, f"before play {after.tag.id}" if ended is None else f"play {screening.play_id(ended)}",
             takes[0].shot.start if takes else after.take.shot.start,
-            title=f"Scoreboard expected at the end of the {spoken_period(period, screening.periods)}",
+            title=f"Scoreboard expected at the end of the {spoken_period(period, screening.rulebook.periods)}",
             why="A quarter has ended, and nothing on film says so, nor what the score is. The board, still showing "
                 "0:00, tells both in three seconds.",
             habit="Show the scoreboard at the end of each quarter.",
