@@ -89,7 +89,32 @@ class VlcEngine(Engine):
         thread.start()
 
 
-class VlcDeck(Deck):
+class _VlcPlayer:
+    """A libVLC player that is silent until it gets a volume."""
+
+    _engine: VlcEngine
+    _player: vlc.MediaPlayer
+    _closed = False
+
+    def set_volume(self, volume: float) -> None:
+        """Set the volume, 0 to 1; 0 mutes."""
+        self._player.audio_set_mute(volume == 0)
+        if volume:
+            self._player.audio_set_volume(round(volume * 100))
+
+    def close(self) -> None:
+        """Stop for good; the player is released in the background. A second call does nothing."""
+        if not self._closed:
+            self._closed = True
+            self._player.audio_set_mute(True)
+            self._engine.later(self._release)
+
+    def _release(self) -> None:
+        self._player.stop()
+        self._player.release()
+
+
+class VlcDeck(_VlcPlayer, Deck):
     """A deck that plays through libVLC into memory."""
 
     _engine: VlcEngine
@@ -143,10 +168,6 @@ class VlcDeck(Deck):
         if self._opened:
             self._player.set_pause(1)
 
-    def set_volume(self, volume: float) -> None:
-        """Set the volume, 0 to 1; 0 mutes."""
-        _set_volume(self._player, volume)
-
     def on_event(self, event: PlayerEvent) -> None:
         """libVLC can be held only once it shows something, and has then to be sent back."""
         if event.kind is PlayerEventKind.FRAME and not self._opened:
@@ -159,17 +180,9 @@ class VlcDeck(Deck):
             elif not self._milliseconds:
                 self._player.set_position(0.0)      # the beginning, wherever libVLC puts time 0
 
-    def close(self) -> None:
-        """Stop for good; the player is released in the background."""
-        self._closed = True
-        self._player.audio_set_mute(True)
-
-        def stop() -> None:
-            self._player.stop()
-            self._player.release()
-            self._frames.clear()
-
-        self._engine.later(stop)
+    def _release(self) -> None:
+        super()._release()
+        self._frames.clear()
 
     def _on_time(self, event: vlc.Event) -> None:
         self._report(PlayerEventKind.TIME, seconds=event.u.new_time / 1000)
@@ -201,13 +214,12 @@ class VlcDeck(Deck):
             self._report(PlayerEventKind.FRAME, when, frame=frame)
 
 
-class VlcSound:
+class VlcSound(_VlcPlayer):
     """Plays a stretched sound; ``on_time`` as in :class:`~.engine.SoundPlayer`."""
 
     def __init__(self, engine: VlcEngine, sound: StretchedSound) -> None:
         self._engine, self._sound = engine, sound
         self.on_time: Callable[[float, float], None] = lambda when, seconds: None
-        self._closed = False
         self._player = engine._instance.media_player_new()
         self._callbacks = (_Open(self._on_open), _Read(self._on_read), _Close(lambda _: None))
         make = vlc.dll["libvlc_media_new_callbacks"]
@@ -226,23 +238,9 @@ class VlcSound:
         """Start the sound."""
         self._player.play()
 
-    def set_volume(self, volume: float) -> None:
-        """Set the volume, 0 to 1; 0 mutes."""
-        _set_volume(self._player, volume)
-
-    def close(self) -> None:
-        """Stop the sound for good; a second call does nothing."""
-        if self._closed:
-            return
-        self._closed = True
-        self._player.audio_set_mute(True)
-
-        def stop() -> None:
-            self._player.stop()
-            self._player.release()
-            self._sound.close()
-
-        self._engine.later(stop)
+    def _release(self) -> None:
+        super()._release()
+        self._sound.close()
 
     def _on_time(self, event: vlc.Event) -> None:
         if not self._closed:
@@ -261,12 +259,6 @@ class VlcSound:
 def _events(player: vlc.MediaPlayer) -> vlc.EventManager:
     """The events of a player, to be kept with it: its own ``event_manager`` keeps every player that ever was."""
     return vlc.libvlc_media_player_event_manager(player)
-
-
-def _set_volume(player: vlc.MediaPlayer, volume: float) -> None:
-    player.audio_set_mute(volume == 0)
-    if volume:
-        player.audio_set_volume(round(volume * 100))
 
 
 def _function(name: str, arguments: int) -> Callable[..., None]:
