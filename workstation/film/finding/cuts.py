@@ -221,12 +221,26 @@ def _candidate_before_keyframe(key: int, packets: Packets) -> range:
 
 def _exact_pass(decoder: SelectiveDecoder, candidates: list[range], packets: Packets,
                 key: int | None = None) -> Iterator[int]:
-    """Decode every frame around candidates, and up to a keyframe after them, and yield the frames that begin a shot."""
-    if not candidates:
-        return
+    """Decode every frame around candidates, and up to a keyframe after them, and yield the frames that begin a shot.
+
+    A keyframe shortly before a candidate would undo the drift of frames that were not deblocked, in as large a step.
+    """
+    total, keys = len(packets.size), packets.keys
+    drifting, plain = [], []
+    for candidate in candidates:
+        begin = comparison_window(candidate, total).start
+        (drifting if ((begin < keys) & (keys < candidate.start)).any() else plain).append(candidate)
+    if drifting:
+        yield from _decode_candidates(decoder.deblocking, drifting, packets, None)
+    if plain or key is not None:
+        yield from _decode_candidates(decoder, plain, packets, key)
+
+
+def _decode_candidates(decoder: SelectiveDecoder, candidates: list[range], packets: Packets, key: int | None
+                       ) -> Iterator[int]:
     cell = cell_across(decoder.source.width)
     windows = [comparison_window(candidate, len(packets.size)) for candidate in candidates]
-    beyond = key is None or windows[-1].stop > key
+    beyond = key is None or bool(windows) and windows[-1].stop > key
     if key is not None:
         windows.append(range(max(key - CUTS.window - 1, 0), key))
     split = _split_into_windows(decoder.grids(chain(*windows), None if beyond else key), windows)
