@@ -7,7 +7,7 @@ suggest a cut and before the next keyframe, so that what can be judged there nee
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -93,15 +93,17 @@ def comparison_window(candidate: range, total: int) -> range:
 
 def coarse_pass(decoder: SelectiveDecoder, group: Gop, packets: Packets, cancelled: Callable[[], bool]) -> CoarseResult:
     """Decode once along a group, up to its last candidate only unless all of it is to be scanned."""
-    own = _Pass(group, packets)
-    for picture in own.pictures(decoder):
+    steps = GroupSteps(group, packets)
+    for picture in steps.pictures(decoder):
         if cancelled():                 # a group may be as long as the film
             return CoarseResult()
-        own.add(picture)
-    return own.end()
+        steps.add(picture)
+    return steps.end()
 
 
-class _Pass:
+class GroupSteps:
+    """Compares the frames of a group, which are added in order, and collects the result."""
+
     def __init__(self, group: Gop, packets: Packets) -> None:
         self._group, self._packets = group, packets
         self._key = group.stop if group.stop in packets.grids else None     # the next
@@ -114,10 +116,11 @@ class _Pass:
         self._seen = CoarseResult()
 
     def pictures(self, decoder: SelectiveDecoder) -> Iterator[NumberedGrid]:
+        """Decode what has to be added: anchor frames, and all around candidates and before the next keyframe."""
         group, windows = self._group, list(self._windows.values())
         end = group.stop if group.scan_all else min(windows[-1].stop + CUTS.window, group.stop)
         self._seen.exact = decoder.source.video_codec in _ALL_BIDIRECTIONAL
-        wanted = set((np.flatnonzero(self._packets.anchor[group.start:end]) + group.start).tolist())
+        wanted = set(self.anchors(end))
         if group.scan_all and self._key is not None:
             windows.append(range(group.stop - CUTS.window - 1, group.stop))
         for window in windows:
@@ -125,7 +128,20 @@ class _Pass:
         goes_on = any(window.stop > group.stop for window in windows)
         return decoder.grids(wanted, None if goes_on else self._key, coarse=not self._seen.exact)
 
+    def anchors(self, end: int | None = None) -> list[int]:
+        """The numbers of the group's anchor frames, or of those before ``end``."""
+        begin, end = self._group.start, self._group.stop if end is None else end
+        return [int(number) for number in np.flatnonzero(self._packets.anchor[begin:end]) + begin]
+
+    def passed(self, pictures: Iterable[NumberedGrid]) -> Iterator[NumberedGrid]:
+        """Give pictures on, those of the group added."""
+        for picture in pictures:
+            if picture[0] >= self._group.start:
+                self.add(picture)
+            yield picture
+
     def add(self, picture: NumberedGrid) -> None:
+        """Add the next frame."""
         self._recent.append(picture)
         if self._packets.anchor[picture[0]] and picture[0] < self._group.stop:
             if self._before is not None:
@@ -134,6 +150,7 @@ class _Pass:
         self._flush(picture[0] + 1)
 
     def end(self) -> CoarseResult:
+        """Return the result, after the last frame."""
         if self._group.scan_all and self._key is not None:
             self._seen.tail = [one for one in self._recent if self._key - CUTS.window - 1 <= one[0] < self._key]
             if self._before is not None:

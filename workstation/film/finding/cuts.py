@@ -31,7 +31,7 @@ import numpy as np
 from ...cancelling import Cancelled
 from ..film import Source
 from ..index import FrameIndex
-from .coarse_pass import NumberedGrid, coarse_pass, comparison_window
+from .coarse_pass import GroupSteps, NumberedGrid, coarse_pass, comparison_window
 from .concatenation import concatenation_keyframes
 from .cut_candidates import Gop, candidate_gops
 from .cut_decision import FrameSteps
@@ -169,11 +169,14 @@ def _scan_gop(decoder: SelectiveDecoder, group: Gop, packets: Packets, cancelled
     """
     suggested = sum(len(comparison_window(candidate, len(packets.size))) for candidate in group.candidates)
     if suggested >= (CUTS.dense if group.scan_all else CUTS.dense_candidates) * (group.stop - group.start):
-        key = group.stop if group.scan_all and group.stop in packets.grids else None
-        found = list(_exact_pass(decoder, group.candidates, packets, key))
-        if found or not group.scan_all:
-            return found
-        group = group._replace(candidates=[])
+        key = group.stop if group.stop in packets.grids else None
+        if not group.scan_all:
+            return list(_exact_pass(decoder, group.candidates, packets))
+        along = GroupSteps(group._replace(candidates=[]), packets)
+        found = list(_exact_pass(decoder, group.candidates, packets, key, along))
+        if hidden and not found:
+            found += _exact_pass(decoder, along.end().hidden, packets)
+        return found
     result = coarse_pass(decoder, group, packets, cancelled)
     cell = cell_across(decoder.source.width)
     found, unsure = [], []
@@ -220,8 +223,9 @@ def _candidate_before_keyframe(key: int, packets: Packets) -> range:
 
 
 def _exact_pass(decoder: SelectiveDecoder, candidates: list[range], packets: Packets,
-                key: int | None = None) -> Iterator[int]:
+                key: int | None = None, along: GroupSteps | None = None) -> Iterator[int]:
     """Decode every frame around candidates, and up to a keyframe after them, and yield the frames that begin a shot.
+    On the way the anchor frames are added to ``along``.
 
     A keyframe shortly before a candidate would undo the drift of frames that were not deblocked, in as large a step.
     """
@@ -231,19 +235,23 @@ def _exact_pass(decoder: SelectiveDecoder, candidates: list[range], packets: Pac
         begin = comparison_window(candidate, total).start
         (drifting if ((begin < keys) & (keys < candidate.start)).any() else plain).append(candidate)
     if drifting:
-        yield from _decode_candidates(decoder.deblocking, drifting, packets, None)
-    if plain or key is not None:
-        yield from _decode_candidates(decoder, plain, packets, key)
+        yield from _decode_candidates(decoder.deblocking, drifting, packets)
+    if plain or along is not None:
+        yield from _decode_candidates(decoder, plain, packets, key, along)
 
 
-def _decode_candidates(decoder: SelectiveDecoder, candidates: list[range], packets: Packets, key: int | None
-                       ) -> Iterator[int]:
+def _decode_candidates(decoder: SelectiveDecoder, candidates: list[range], packets: Packets, key: int | None = None,
+                       along: GroupSteps | None = None) -> Iterator[int]:
     cell = cell_across(decoder.source.width)
     windows = [comparison_window(candidate, len(packets.size)) for candidate in candidates]
-    beyond = key is None or bool(windows) and windows[-1].stop > key
+    beyond = key is None or (bool(windows) and windows[-1].stop > key)
     if key is not None:
         windows.append(range(max(key - CUTS.window - 1, 0), key))
-    split = _split_into_windows(decoder.grids(chain(*windows), None if beyond else key), windows)
+    if along is None:
+        pictures = decoder.grids(chain(*windows), None if beyond else key)
+    else:
+        pictures = along.passed(decoder.grids(chain(along.anchors(), *windows), None if beyond else key))
+    split = _split_into_windows(pictures, windows)
     for candidate, pictures in zip(candidates, split, strict=False):     # the last are those before the keyframe
         yield from _cuts_in_window(pictures, candidate, cell)
     if key is not None:
@@ -255,10 +263,10 @@ def _split_into_windows(pictures: Iterable[NumberedGrid], windows: Sequence[rang
     held: deque[NumberedGrid] = deque()
     at = 0
     for picture in pictures:
-        while windows[at].stop <= picture[0]:
+        while at < len(windows) and windows[at].stop <= picture[0]:
             yield [one for one in held if one[0] in windows[at]]
             at += 1
-        while held and held[0][0] < windows[at].start:
+        while held and (at == len(windows) or held[0][0] < windows[at].start):
             held.popleft()
         held.append(picture)
     for window in windows[at:]:
