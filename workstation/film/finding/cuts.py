@@ -230,7 +230,8 @@ def _exact_pass(decoder: SelectiveDecoder, candidates: list[range], packets: Pac
     A keyframe shortly before a candidate would undo the drift of frames that were not deblocked, in as large a step.
     """
     total, keys = len(packets.size), packets.keys
-    drifting, plain = [], []
+    drifting: list[range] = []
+    plain: list[range] = []
     for candidate in candidates:
         begin = comparison_window(candidate, total).start
         (drifting if ((begin < keys) & (keys < candidate.start)).any() else plain).append(candidate)
@@ -247,11 +248,9 @@ def _decode_candidates(decoder: SelectiveDecoder, candidates: list[range], packe
     beyond = key is None or (bool(windows) and windows[-1].stop > key)
     if key is not None:
         windows.append(range(max(key - CUTS.window - 1, 0), key))
-    if along is None:
-        pictures = decoder.grids(chain(*windows), None if beyond else key)
-    else:
-        pictures = along.passed(decoder.grids(chain(along.anchors(), *windows), None if beyond else key))
-    split = _split_into_windows(pictures, windows)
+    wanted = chain(along.anchors() if along is not None else (), *windows)
+    decoded = decoder.grids(wanted, None if beyond else key)
+    split = _split_into_windows(decoded if along is None else along.passed(decoded), windows)
     for candidate, pictures in zip(candidates, split, strict=False):     # the last are those before the keyframe
         yield from _cuts_in_window(pictures, candidate, cell)
     if key is not None:
