@@ -77,44 +77,29 @@ class Prefetch:
         return source.width * source.height * 3 // 2
 
     def next_batch(self) -> Batch | None:
-        """What to decode next, mostly in the direction of the last move."""
+        """What to decode next, mostly in the direction of the last move. Of what is kept small, going back, the nearest
+        missing frames of one group of pictures as soon as the whole group fits: it is there before its last frame is
+        needed."""
         if self.paused or self.playhead is None:
             return None
-        span = self.span(self.playhead[0])
-        if self.small(self.playhead[0]) > 1:
-            return self._next_group(self.playhead, span)
-        ahead = span * 6 // 10
+        span, by_groups = self.span(self.playhead[0]), self.small(self.playhead[0]) > 1
+        ahead = int(span * FORWARD_SHARE) if by_groups else span * 6 // 10
         for way, reach in ((self.direction, ahead), (-self.direction, span - ahead)):
             missing = self._missing(self.playhead, way, reach)
-            if missing and missing[0][0] <= max(reach // 2, 1):
-                position, number = missing[0][1]
-                if number is None:
-                    return Batch(position, None, self.direction)
-                numbers = [number for _, (at, number) in missing if at == position and number is not None]
-                return Batch(position, (min(numbers), max(numbers)), self.direction)
-        return None
-
-    def _next_group(self, playhead: FramePlace, span: int) -> Batch | None:
-        """The nearest missing frames of one group of pictures: first the ones in the direction of the last move, going
-        back as soon as the whole group fits, so that it is there before its last frame is needed."""
-        ahead = int(span * FORWARD_SHARE)
-        for way, reach in ((self.direction, ahead), (-self.direction, span - ahead)):
-            missing = self._missing(playhead, way, reach)
             if not missing:
                 continue
             steps, (position, number) = missing[0]
-            if number is None:
-                return Batch(position, None, self.direction)
-            index = self._indexes.get(position)
-            if index is None:
-                continue
-            key = index.at(int(index.key_pts[index.key_for(int(index.pts[number]))]))
-            if way > 0:
-                if steps <= max(reach // 2, 1):
-                    here = [n for _, (at, n) in missing if at == position and n is not None]
-                    return Batch(position, (number, max(here)), self.direction)
-            elif steps + number - key <= reach or steps <= max(reach // 2, 1):
-                return Batch(position, (max(key, number - (reach - steps)), number), self.direction)
+            is_near, index = steps <= max(reach // 2, 1), self._indexes.get(position)
+            if number is None or index is None:
+                if by_groups or is_near:
+                    return Batch(position, None, self.direction)
+            elif by_groups and way < 0:
+                key = index.at(int(index.key_pts[index.key_for(int(index.pts[number]))]))
+                if is_near or steps + number - key <= reach:
+                    return Batch(position, (max(key, number - (reach - steps)), number), self.direction)
+            elif is_near:
+                numbers = [n for _, (at, n) in missing if at == position and n is not None]
+                return Batch(position, (min(numbers), max(numbers)), self.direction)
         return None
 
     def _missing(self, start: FramePlace, way: int, reach: int) -> list[tuple[int, tuple[int, int | None]]]:
