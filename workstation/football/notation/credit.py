@@ -59,7 +59,7 @@ _DEED = "|".join((
 _PRAISE = "(?:nice|good|great|big|huge|strong|tough|terrific|excellent|fine|bad|poor|awful|terrible|sloppy)"
 _QUALITY = ("(?:second effort|effort|lane|lanes|hole|seam|crease|read|reads|vision|patience|pursuit|leverage|surge|"
     "push|footwork|pocket|angle|field position|throw|ball placement|hold|protection|timing|concentration|balance)")
-_CLAUSES = re.compile("|".join((
+_CLAUSES = re.compile("(?:" + "|".join((
     rf"(?:(?:before|until|till|as|when|but|and|where|because) )?{_ANY_WHO} (?:{_DEED}){_HOW}",
     rf"(?:(?:and|but) )?(?:{_ANY_WHO}) (?:saves?|saved|saving) it",
     rf"by {_WHO} (?:coming|running|rushing|blitzing|who (?:came|comes|was|beat|shot)){_HOW}",
@@ -75,7 +75,7 @@ _CLAUSES = re.compile("|".join((
     r"(?:(?:was|is|were|came|gets?|got) )?open(?: (?:downfield|deep|down the field))?",
     r"(?:(?:when|because|as|since|with) )?(?:everybody|everyone|the receivers|receivers|his receivers|his man|all his "
     r"receivers) (?:(?:was|is|were|are|all) )*(?:covered|blanketed)",
-)) + r"(?= |$)")
+)) + r")(?= |$)")
 _BEGIN = {name.split()[0] + ending for name in f"#|{_BACKERS}|{_FRONT}|{_BACKS}".split("|") for ending in ("", "s")} | {
     *re.findall(r"\w+", "before until till as when but and where because by the a an their our his one another that "
     "big left right other weak weakside strong strongside free back backside front frontside play playside middle "
@@ -84,7 +84,7 @@ _BEGIN = {name.split()[0] + ending for name in f"#|{_BACKERS}|{_FRONT}|{_BACKS}"
     "nice good great big huge strong tough terrific excellent fine bad poor awful terrible sloppy some with crack "
     "crackback kick kickout down seal pancake lead "
     "nothing nobody no noone none everybody everyone receivers since with after all safety secondary line pursuit")}
-_NOT_BEHIND = ("by", "on", "against", "of", "to", "from", "off", "at", "around", "over")
+_NOT_BEHIND = ("no", "not", "by", "on", "against", "of", "to", "from", "off", "at", "around", "over")
 """Words behind which a position is no subject."""
 _LOOSE = ("fumbl", "muff", "loose", "strip", "block", "snap", "ground")
 """Beginnings of words of a loose ball: who "saved it" then has it."""
