@@ -348,7 +348,8 @@ def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 
 def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
-    if draft.phrase in PLUS and (draft.gain_said or draft.outcome is not None or draft.events) and not draft.loss:
+    settled = draft.gain_said or draft.spot_said is not None or draft.outcome not in (None, Outcome.COMPLETE)
+    if draft.phrase in PLUS and (settled or draft.complete or draft.events) and not draft.loss:
         draft.plus, draft.in_foul = True, False
         return
     if draft.kind in (PlayKind.SACK, PlayKind.KNEEL):

@@ -44,7 +44,9 @@ from .words_of_players import (
     TACKLES,
     TAKE_YARDS,
     THROWN,
+    TRY_YARDS,
     UNCAUGHT,
+    UNNUMBERED,
 )
 
 
@@ -93,6 +95,8 @@ class _Numbers:
             return False
         if self.word(at + 1) in COUNTED and (self.word(at + 1), self.word(at + 2)) not in NOT_COUNTED:
             return False
+        if self.foul_at(at) > 1:
+            return False  # "12 on the field"
         before = self.word(at - 1)
         if before in PLACED or before in self.teams or (before in OWNERS and not self.verb(at + 1)):
             return False
@@ -111,7 +115,7 @@ class _Numbers:
 
     def begins(self, at: int) -> bool:
         """Whether a clause begins at a token."""
-        return (not at or any(sign in self.apart(at) for sign in ",;:.(—–/…") or " - " in self.apart(at)
+        return (not at or any(sign in self.apart(at) for sign in ",;:.!?(—–/…") or " - " in self.apart(at)
             or self.word(at - 1) in AND)
 
     def told_after(self, at: int) -> bool:
@@ -169,6 +173,21 @@ class _Numbers:
             for at in range(len(self.tokens)):
                 if self.bare(at) and at not in self.plain:
                     rule(at)
+        for at in range(len(self.tokens)):
+            self._by_position(at)
+
+    def _by_position(self, at: int) -> None:
+        """``CB picks it off``, ``broken up by the corner``; ``corner 21`` is the number alone."""
+        if self.word(at) not in UNNUMBERED:
+            return
+        if self.player(at + 1) and not self.apart(at + 1).strip():
+            self.dropped.add(at)
+            return
+        first = at - (self.word(at - 1) in ("the", "a", "their", "our"))
+        does = self.begins(first) and self.verb(at + 1) and not self.foul_at(at + 1)
+        agent = self.word(first - 1) == "by" and (at + 1 == len(self.tokens) or self.begins(at + 1))
+        if not self.fouled and (does or agent) and (first < at or self.word(at) != "safety"):
+            self.take(at)
 
     def _marked(self, at: int) -> None:
         """``no. 12``, ``number 12``, ``jersey 12``."""
@@ -324,6 +343,8 @@ class _Numbers:
         lead = self.words[max(0, at - 3) : at - 1]
         far = float(self.words[at]) > self.half
         joined = self.apart(at + 1) == "-" and after.isdigit() if after else False
+        on_try = (self.before.next is Next.TRY and float(self.words[at]) > TRY_YARDS
+            and before not in ("for", "from", "at") and not self.kicked_before(at))
         thrown = joined and (self.behind(at, THROWN) or self.uncaught) and not self.kicked_before(at)
         objects = ("hands", "front", "short", "reach")
         idle = self.no_yards and ((before not in ("for", "at", "gain", "of") and not before.startswith("inc"))
@@ -333,7 +354,7 @@ class _Numbers:
         recovered = RECOVERIES.match(before) is not None and (far or after in ("at", "own", "opp"))
         flagged = far and (before in ("def", "defense", "offense", "team")
             or any(self.foul_at(place) == at - place for place in range(max(0, at - 4), at)))
-        if thrown or idle or credited or recovered or flagged:
+        if thrown or idle or credited or recovered or flagged or on_try:
             self.take(at, *((at + 1,) if thrown else ()))
 
     def verb(self, at: int) -> bool:
@@ -410,7 +431,8 @@ def players_known(tokens: list[Token], text: str, before: Situation, half: float
     ``half`` is the highest yard line; ``names_a_foul`` tells how many tokens a foul's name takes at a place;
     behind the name of one of the *teams* a number is a yard line.
     """
-    if before.next is Next.COIN_TOSS or not any(token.kind is TokenKind.NUMBER for token in tokens):
+    if before.next is Next.COIN_TOSS or not any(token.kind is TokenKind.NUMBER
+            or token.text in UNNUMBERED for token in tokens):
         return Players(tokens)
     if any(token.text in ("exact", "exactly") or (token.text == "set" and following.text in SET)
             for token, following in itertools.pairwise(tokens)):

@@ -92,9 +92,9 @@ _TACKLED = (
 _CARRIES = (
     "#/rb/tb/hb/fb/tailback/fullback/halfback/running_back/qb/quarterback "
     "up_the_middle/up_the_gut/through_the_middle/through_the_line/left_side/right_side/to_the_left/to_the_right/"
-    "off_left_tackle/off_right_tackle/off_left_guard/off_right_guard/left_end/right_end/around_left_end/"
-    "around_right_end/around_end/around_the_end/left_tackle/right_tackle/left_guard/right_guard/straight_ahead/"
-    "up_front/inside/in_from/in_from_the"
+    "left_end/right_end/around_end/around_the_end/left_tackle/right_tackle/left_guard/right_guard/straight_ahead/"
+    "up_front/inside/in_from/in_from_the, "
+    "#/rb/tailback/fullback/halfback/running_back/qb/quarterback off/over/around /the left/right end/tackle/guard"
 )
 """Who carries the ball and where."""
 _MAKES_THE_STOP = (
