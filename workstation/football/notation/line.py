@@ -164,7 +164,7 @@ class Line:
             return False
         before = self.tokens[at - 1]  # "r3" is a gain, "at the 12" a place
         return not at or (before.end != token.start and before.text not in PLACED
-            and before.text not in ("at", "of", "for"))
+            and before.text not in ("at", "of", "for", "it"))
 
     def names_a_position(self, at: int) -> bool:
         """A position by its letters: "to the Z", "on the RT", "DE jumped"; "on H" is the home team."""

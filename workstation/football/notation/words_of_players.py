@@ -59,7 +59,7 @@ POSITIONS = _words(
     "lineman linebacker lb mlb olb ilb corner cornerback cb ss db de dt nt safety defender kicker punter "
     "holder snapper returner center guard nose runner carrier passer")
 PENALTIES = ("5", "10", "15")
-UNNUMBERED = _words("corner cb lb de dt nt fs ss lineman linemen safety defender")
+UNNUMBERED = _words("corner cb lb de dt nt fs ss safety")
 """Positions that the table of words has for something else, or not at all."""
 TRY_YARDS = 5  # no try is run or thrown so far that a higher number is its yards
 OWNERS = frozenset(("our", "their", "offensive", "defensive"))
