@@ -16,7 +16,6 @@ from .number_words import NUMBERS
 from .players import players_known
 from .tokens import Token, TokenKind, split
 from .word import PLUS, Role
-from .words_of_players import COUNTED, PLACED
 
 _LONGEST_CHAIN = 7  # letters of short forms run together
 RULE_LETTERS = {"A": Side.OFFENSE, "K": Side.OFFENSE, "B": Side.DEFENSE, "R": Side.DEFENSE}
@@ -27,6 +26,20 @@ _TERRITORY = tuple((tuple(f"{where} {whose} {what}".split()), side) for where, w
 """Behind a yard line: whose side of the field it is on."""
 _HOW_MANY = ("one", "two", "three", "couple", "some", "several", "another")
 """Before "of" and a side: how many of its players it was, which nothing follows from."""
+_COUNTED = ("yards", "yard", "yd", "yds", "yarder", "line", "yardline", "points", "point", "pts", "seconds", "plays")
+"""Behind a number that is no player's."""
+_BEFORE_PLAYERS = ("to", "by", "on", "from", "and", "but", "qb", "run", "rush", "r", "p", "pass", "sack", "sacked",
+    "punt", "kickoff", "ko", "fumble", "hits", "finds", "throws", "catch", "def", "defense", "off", "offense", "rb",
+    "tackle", "tkl", "holding", "hold", "dpi", "opi", "pi", "fs", "rtp", "pf", "offside", "encroachment", "scramble",
+    "sneak", "kneel", "spike", "int", "pick", "muff", "fg", "goal", "xp", "pat", "inc", "incomplete", "complete",
+    "team", "screen", "toss", "draw", "sweep", "option", "counter", "dive", "scr", "when", "as", "then", "out", "with",
+    "linebacker", "corner", "safety", "guard", "receiver", "quarterback", "end", "tailback", "fullback", "penalty")
+"""Words behind which a number may be a player's."""
+_BEFORE_THE_LAST = ("by", "on", "to", "qb", "rb", "tkl", "tackle", "def", "defense", "offense", "guard", "end",
+    "receiver", "corner", "linebacker", "safety", "conduct", "mask", "foul", "fouls", "grounding", "start",
+    "interference", "opi", "dpi", "unsportsmanlike", "encroachment", "offside", "formation", "motion", "shift",
+    "roughing")
+"""The same at the end of a line."""
 SIGNS = ("plus", "minus")
 _PLACING = ("to", "at", "the", "from", "on", "rec", "recovered", "recovery", "recovers")
 _LETTERED = ("X", "Y", "Z", "H", "F", "DE", "DT", "NT", "LB", "CB", "SS", "FS", "LT", "RT", "LG", "RG")
@@ -155,16 +168,22 @@ class Line:
         if token.kind is not TokenKind.NUMBER or not token.text.isdigit() or len(token.text) > 2:
             return False
         following = self.words_at(at + 1, 1)
-        if following and following[0] in COUNTED:
+        if following and following[0] in _COUNTED:
             return False
         if following and following[0].isdigit() and "+" not in self.text[token.end : self.tokens[at + 1].start]:
             return False
         kicked = at > 1 and self.tokens[at - 2].text.startswith(("pu", "ki", "ko", "ret", "field", "boot"))
         if kicked and self.tokens[at - 1].text == "to":
             return False
-        before = self.tokens[at - 1]  # "r3" is a gain, "at the 12" a place
-        return not at or (before.end != token.start and before.text not in PLACED
-            and before.text not in ("at", "of", "for", "it"))
+        if not at:
+            return bool(following) and following[0].isalpha()
+        before = self.tokens[at - 1]
+        if before.end == token.start:
+            return False  # "r3" is a gain
+        if not following:
+            return before.text in _BEFORE_THE_LAST
+        apart = "," in self.text[before.end : token.start]
+        return before.text in _BEFORE_PLAYERS or (apart and following[0].isalpha() and following[0] not in WHERE)
 
     def names_a_position(self, at: int) -> bool:
         """A position by its letters: "to the Z", "on the RT", "DE jumped"; "on H" is the home team."""
@@ -193,7 +212,7 @@ class Line:
             == "+" else None)
         if signed is None and before in SIGNS and at > 1 and self.tokens[at - 2].text in _PLACING:
             unit = self.words_at(at + 1, 1)
-            return None if unit and unit[0] in COUNTED else Side.OFFENSE if before == "minus" else Side.DEFENSE
+            return None if unit and unit[0] in _COUNTED else Side.OFFENSE if before == "minus" else Side.DEFENSE
         return signed if before in _PLACING else None
 
     def passed(self, at: int) -> int:
