@@ -55,6 +55,7 @@ _DEED = "|".join((
     r"(?:saves?|saved|saving) (?:a touchdown|a td|the touchdown|a score|the td)",
     r"(?:in|with|on) (?:tight |good |great )coverage",
     r"(?:jumps?|jumped) (?:the|his) (?:route|throw|pass)",
+    r"(?:misses|missed|lost|loses|whiffs on|whiffed on) (?:the|his|a) (?:block|tackle|man)",
 ))
 _PRAISE = "(?:nice|good|great|big|huge|strong|tough|terrific|excellent|fine|bad|poor|awful|terrible|sloppy)"
 _QUALITY = ("(?:second effort|effort|lane|lanes|hole|seam|crease|read|reads|vision|patience|pursuit|leverage|surge|"

@@ -124,6 +124,7 @@ class Draft:
         self.plus = False  # "plus" was said after the yards of the play: those of a foul follow
         self.actor: Side | None = None  # who was named as the subject last
         self.dangling = ""  # a word that announces a number or place, still to come
+        self.either = 0  # the penalty for a number that may be a yard line or a distance
         self.fielded = False  # who received the kick had it in his hands
         self.bound = ""  # why a kick's place is only a bound so far: "inside the 10"
         self.crossed = False  # the runner crossed midfield

@@ -628,6 +628,9 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
     if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player
         if draft.in_foul and draft.fouls and draft.prep in ("by", "at"):
             _fouled_by_position(draft)
+        if (ahead.role == Role.RECOVERED and draft.events and draft.events[-1].kind is EventKind.FUMBLE
+                and draft.side is None and not draft.is_kick()):
+            draft.side = _side_of_position(draft.phrase)
         draft.prep, draft.the = "", False
         draft.last = "ball" if draft.phrase == "ball" else draft.last
         draft.runner = draft.runner or draft.phrase in RUNNERS
@@ -640,10 +643,14 @@ _OFFENSE = frozenset(OFFENSE_PLAYERS.split(", ")) | {"x", "y", "z", "h", "f", "l
 _DEFENSE = frozenset(DEFENSE_PLAYERS.split(", ")) | {"de", "dt", "nt", "lb", "cb", "ss", "fs"}
 
 
+def _side_of_position(phrase: str) -> Side | None:
+    return Side.OFFENSE if phrase in _OFFENSE else Side.DEFENSE if phrase in _DEFENSE else None
+
+
 def _fouled_by_position(draft: Draft) -> None:
     """A foul "on the right guard" is the offense's, one "on the nose tackle" the defense's; on kicks either may be."""
     foul = draft.fouls[-1]
-    which = (Side.OFFENSE if draft.phrase in _OFFENSE else Side.DEFENSE if draft.phrase in _DEFENSE else None)
+    which = _side_of_position(draft.phrase)
     if which is not None and foul["by"] is None and not foul.get("sided") and not draft.is_kick():
         foul["by"] = which
 

@@ -268,8 +268,9 @@ def _by_habit(draft: Draft, value: float, text: str, habit: Habit, take_yards: C
     if len(ways) == 2:
         by_yards = habit is Habit.DISTANCES or (take_yards is returned_yards and draft.kick_yards is not None)
         first, second = (yards, lines) if by_yards else (lines, yards)
-        first.fill(why, 1)
-        second.fill(why, 3)
+        for way, penalty in ((first, 1), (second, 3)):
+            way.fill(why, penalty)
+            way.either = penalty
         if first.back and not second.back:
             first.penalty += 5
     if not ways and told is not None:

@@ -23,6 +23,7 @@ _IN_THE_END_ZONE = tuple(tuple(phrase.split()) for phrase in ("in the end zone",
     "in the endzone"))
 _TEAMS = {"home": Team.HOME, "h": Team.HOME, "visitors": Team.VISITORS, "visitor": Team.VISITORS,
     "visiting": Team.VISITORS, "v": Team.VISITORS, "away": Team.VISITORS, "guests": Team.VISITORS}
+_USUAL_GAIN = 30.0  # yards; a longer gain is told in yards (judgement, no source)
 _SHORT_OF_THE_LINE = 0.5  # yards
 _ENDED = ("at", "stopped", "tackled", "down", "downed", "dropped", "spotted", "marked", "dead")
 _LONG_SIDES = ("offense", "kicker", "kickers", "receivers", "receiver", "defense")
@@ -149,6 +150,14 @@ class PlaceSteps(WordSteps):
         if (signed := self.signed_line(at)) is not None and not yards and draft.said is None:
             yield from self._take_signed(draft, at, signed, after)
             return
+        if not yards and not line and (gains := self._either_gain(draft, at, value)):
+            for penalty, gain in enumerate(gains, 1):
+                way = draft.copy()
+                way.fields["gain"], way.gain_said, way.slot = gain, True, ""
+                way.fill(f"+{token.text} may be a yard line or a distance", penalty)
+                way.chips.append(Chip(_gained(gain), token.start, self.tokens[after - 1].end))
+                yield way, (after, 0)
+            return
         if token.start in self.players.passes and draft.kind in (None, PlayKind.PASS) and draft.said is None:
             way = draft.copy()
             if way.kind is None:
@@ -186,6 +195,15 @@ class PlaceSteps(WordSteps):
             taken.chips = [*draft.chips, Chip(self._number_chip(taken, draft, token.text, yards), token.start,
                 self.tokens[after - 1].end)]
             yield taken, (after, 0)
+
+    def _either_gain(self, draft: Draft, at: int, value: float) -> tuple[float, ...]:
+        """The gains that "+31" behind a run or pass can mean, where it can be a yard line of plus territory too."""
+        start = draft.before.ball_on
+        if (self.text[self.tokens[at].start - 1 : self.tokens[at].start] != "+" or start is None or draft.slot != "gain"
+                or draft.kind not in (PlayKind.RUN, PlayKind.PASS) or draft.prep or draft.in_foul or draft.loss):
+            return ()
+        to_there, to_goal = self.rulebook.field_length - value - start, self.rulebook.field_length - start
+        return (to_there, value) if value >= 10 and 0 < to_there <= _USUAL_GAIN and value <= to_goal else ()
 
     def _take_signed(self, draft: Draft, at: int, side: Side, after: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         """A yard line in plus or minus territory, which is the offense's to say; on a return both are asked."""

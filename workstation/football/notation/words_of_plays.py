@@ -290,7 +290,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("quick out", PlayKind.PASS,
      "dig, dig route, comeback, comeback route, out route, out rt, out lt, out rte, crossing route, drag, wheel, "
      "wheel route, "
-     "out to /the x/y/z/h/f/tight_end/wideout/flanker/slot/receiver/back/wr/te, cross, deep out, intermediate out, "
+     "out to /the x/y/z/h/f/tight_end/wideout/flanker/slot/receiver/back/wr/te, cross, crosser, deep out, "
+     "intermediate out, "
      "speed out, deep cross, over route, corner out"),
     ("fake", None,
      "fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, "

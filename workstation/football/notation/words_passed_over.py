@@ -124,7 +124,8 @@ _THE_SAFETY = (
 )
 _ROUTES = (
     "route/routes/rte/rtes/pattern/concept/combo/combination, wk, weak, weak/strong/wide/short/field/boundary side, "
-    "backside, frontside, playside, weakside, strongside, intermediate, jumps/jumped the route, "
+    "to the field/boundary /side, quick game, dropback, drop back pass, three step, five step, backside, frontside, "
+    "playside, weakside, strongside, intermediate, jumps/jumped the route, "
 )
 _CLOCK = (
     "/to kill/kills/killing/stop/stops/stopping /the clock, to stop it, "

@@ -46,6 +46,8 @@ def placed(draft: Draft, spot: float) -> None:
             f"{spoken_yards(draft.kick_yards)} yards lead to {draft.spoken(draft.fields['kick_to'])}, "
             f"not to {draft.spoken(spot)}"
         )
+    if draft.kick_yards is not None and abs(draft.fields.get("kick_to", -99.0) - spot) <= 0.5:
+        _agreed(draft, draft.kick_yards)
     draft.fields["kick_to"] = spot
     dead = draft.outcome in (Outcome.DOWNED, Outcome.FAIR_CATCH, Outcome.TOUCHBACK, Outcome.OUT_OF_BOUNDS)
     draft.slot = "" if dead or draft.play_kind is PlayKind.FIELD_GOAL else "return"
@@ -116,7 +118,7 @@ def _agreed(draft: Draft, yards: float) -> None:
     why = f"{yards:g} {EITHER}"
     if why in draft.filled:
         draft.filled.remove(why)
-        draft.penalty -= 1
+        draft.penalty -= draft.either
 
 
 def same_place(draft: Draft, leads: float, said: float, what: str) -> None:
