@@ -18,8 +18,8 @@ class CleanLens(CameraRule):
               "through it one by one.")
 
     fault = "Something on the lens"
-    why = ("A spot stays at the same place in the picture while the camera moves: a drop, a smear, or writing of the "
-           "camera's own. Whatever passes behind it is lost.")
+    why = ("Something stays at the same place in the picture while the camera moves: a drop, a smear, or writing of "
+           "the camera's own. Whatever passes behind it is lost, or loses its edges.")
     habit = ("In rain or mist point the lens down between plays, keep a hood on it and a dry cloth at hand, and wipe "
              "before the teams line up; switch the camera's own writing off.")
 
