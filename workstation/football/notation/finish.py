@@ -442,8 +442,8 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
             draft.doubt(f"{foul['name']} costs {spoken_yards(costs)} yards, not {spoken_yards(said)}")
         if draft.nullified and values.get("decision") is None and not draft.exact:
             values["decision"] = FoulDecision.ACCEPTED
-        if values.get("at") is EnforcedAt.SPOT_OF_FOUL and values.get("spot") is None and draft.kick_to is not None \
-                and "kick catch" in foul["name"]:
+        if not draft.exact and values.get("at") is EnforcedAt.SPOT_OF_FOUL and values.get("spot") is None \
+                and draft.kick_to is not None and "kick catch" in foul["name"]:
             values["spot"] = draft.kick_to
             draft.fill("the spot of the foul is taken for where the kick came down")
         dead = kills(draft, foul) and values.get("when") is None
