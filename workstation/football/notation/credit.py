@@ -68,7 +68,7 @@ _CLAUSES = re.compile("(?:" + "|".join((
     r"(?:lead |down |seal |kick out |kickout )?"
     rf"blocks? (?:by|from) (?:the |our |his )?{_BLOCKER}",
     rf"(?:(?:a|some|with) )*{_PRAISE} {_QUALITY}{_HOW}(?: (?:on|to|up) (?:the )?(?:left|right|front)(?: side)?)?",
-    r"(?:a )?(?:crack|crack ?back|kick ?out|down|seal|pancake|lead) blocks?(?: (?:gets|got|gave|springs|sprung) "
+    r"(?:a )?(?:crack|kick ?out|down|seal|pancake|lead) blocks?(?: (?:gets|got|gave|springs|sprung) "
     r"(?:it|him)(?: (?:started|going|loose|free|a lane|room))?)?",
     rf"(?:(?:right|in|and) )?(?:behind|following) (?:the |a |his |our |their |some |good |great )*"
     rf"(?:(?:pulling|kick out|kickout|lead|leading|big|right|left|double team) )*{_BLOCKER}",
@@ -85,7 +85,7 @@ _BEGIN = {name.split()[0] + ending for name in f"#|{_BACKERS}|{_FRONT}|{_BACKS}"
     "nice good great big huge strong tough terrific excellent fine bad poor awful terrible sloppy some with crack "
     "crackback kick kickout down seal pancake lead "
     "nothing nobody no noone none everybody everyone receivers since with after all safety secondary line pursuit")}
-_NOT_BEHIND = ("no", "not", "by", "on", "against", "of", "to", "from", "off", "at", "around", "over")
+_NOT_BEHIND = ("no", "not", "illegal", "by", "on", "against", "of", "to", "from", "off", "at", "around", "over")
 """Words behind which a position is no subject."""
 _LOOSE = ("fumbl", "muff", "loose", "strip", "block", "snap", "ground")
 """Beginnings of words of a loose ball: who "saved it" then has it."""
