@@ -83,7 +83,7 @@ _BEGIN = {name.split()[0] + ending for name in f"#|{_BACKERS}|{_FRONT}|{_BACKS}"
     "outside inside field boundary unblocked blitzing same some nice good great huge key crushing perfect behind "
     "following in "
     "nice good great big huge strong tough terrific excellent fine bad poor awful terrible sloppy some with crack "
-    "crackback kick kickout down seal pancake lead "
+    "kick kickout down seal pancake lead "
     "nothing nobody no noone none everybody everyone receivers since with after all safety secondary line pursuit")}
 _NOT_BEHIND = ("no", "not", "illegal", "by", "on", "against", "of", "to", "from", "off", "at", "around", "over")
 """Words behind which a position is no subject."""
