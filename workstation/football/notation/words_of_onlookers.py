@@ -49,10 +49,10 @@ HARMLESS = (
     "goes up for it/the_ball, all alone, all by himself, only, a long way /around, "
     "holds/hangs/held/hung on to it/the_ball, "
     "to finish/end the game/half, to run out the clock, "
-    "jumps/hurdles over/in_front_of/through/across /the /pile/receiver/line/defender/him/a/tackler/top, "
+    "jumps/hurdles over/in_front_of the/a receiver/defender/tackler, jumps/hurdles over/in_front_of him, "
     "in front of him/the_receiver/our_receiver/their_receiver, steps in front of him/the_receiver, "
     "trips over /his/own/a /own /lineman/feet/blocker/guard, trips and falls/fell, "
-    "fights his way, fights for /it/every_inch/the_yard, fights through, fights forward, "
+    "fights his way, fights for every_inch/the_yard, fights through, fights forward, "
     "moves around/up/through/out, pushes/fights/forces his/the way /through/forward, "
     "pushes through/forward/ahead/on, pushes through everybody/everyone/the_line, "
 )
