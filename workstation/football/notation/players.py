@@ -12,10 +12,42 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 
 from ..situation import Next, Situation
-from . import words_of_players as words
 from .number_words import NUMBERS
 from .tokens import PLAYER, Token, TokenKind
 from .verbs import FORMS
+from .words_of_players import (
+    AND,
+    COUNTED,
+    DIRECTIONS,
+    ENDED_OTHERWISE,
+    HANDED,
+    HIGH,
+    KICKED,
+    LOSS,
+    MARKS,
+    NO_YARDS,
+    NOT_BY,
+    NOT_COUNTED,
+    OBJECTS,
+    OF_TACKLES,
+    ORDINALS,
+    OWNERS,
+    PENALTIES,
+    PLACED,
+    PLURALS,
+    POSITIONS,
+    RAN,
+    RECOVERIES,
+    SEEKS,
+    SET,
+    TACKLED_BY,
+    TACKLES,
+    TAKE_YARDS,
+    THROWN,
+    TRY_YARDS,
+    UNCAUGHT,
+    UNNUMBERED,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +73,10 @@ class _Numbers:
         self.dropped: set[int] = set()
         self.passes: set[int] = set()  # where pairs start that may be who threw and who caught
         low = text.lower()
-        self.uncaught = words.UNCAUGHT.search(low) is not None
+        self.uncaught = UNCAUGHT.search(low) is not None
         self.fouled = any(names_a_foul(at) for at in range(len(tokens)))
-        self.no_yards = (not self.fouled and words.NO_YARDS.search(low) is not None
-            and words.ENDED_OTHERWISE.search(low) is None)
+        self.no_yards = (not self.fouled and NO_YARDS.search(low) is not None
+            and ENDED_OTHERWISE.search(low) is None)
 
     # -- what stands where --------------------------------------------------------------------
     def word(self, at: int) -> str:
@@ -62,15 +94,15 @@ class _Numbers:
         if token.kind is not TokenKind.NUMBER or not token.text.isdigit() or len(token.text) > 2:
             return False
         following = self.word(at + 1)
-        sought = following in ("deep", "out") and self.word(at - 1) in words.OBJECTS  # "finds 1 deep"
-        if following in words.COUNTED and not sought and (following, self.word(at + 2)) not in words.NOT_COUNTED:
+        sought = following in ("deep", "out") and self.word(at - 1) in OBJECTS  # "finds 1 deep"
+        if following in COUNTED and not sought and (following, self.word(at + 2)) not in NOT_COUNTED:
             return False
         if self.foul_at(at) > 1:
             return False  # "12 on the field"
         before = self.word(at - 1)
-        if before in words.PLACED or before in self.teams or (before in words.OWNERS and not self.verb(at + 1)):
+        if before in PLACED or before in self.teams or (before in OWNERS and not self.verb(at + 1)):
             return False
-        if self.word(at - 1) == "and" and self.word(at - 2) in words.ORDINALS:
+        if self.word(at - 1) == "and" and self.word(at - 2) in ORDINALS:
             return False  # "4th and 1"
         sign = self.text[token.start - 1 : token.start]
         return not (sign in ("+", "-", "'") or sign.isalpha())
@@ -86,7 +118,7 @@ class _Numbers:
     def begins(self, at: int) -> bool:
         """Whether a clause begins at a token."""
         return (not at or any(sign in self.apart(at) for sign in ",;:.!?(—–/…") or " - " in self.apart(at)
-            or self.word(at - 1) in words.AND)
+            or self.word(at - 1) in AND)
 
     def told_after(self, at: int) -> bool:
         """Whether yards, a place or a score are told behind a place."""
@@ -104,7 +136,7 @@ class _Numbers:
     def kicked_before(self, at: int) -> bool:
         """Whether the line tells of a kick before a place, or one is due."""
         return (self.before.next in (Next.KICKOFF, Next.SAFETY_FREE_KICK)
-            or words.KICKED.search(" ".join(self.words[:at])) is not None)
+            or KICKED.search(" ".join(self.words[:at])) is not None)
 
     def behind(self, at: int, pattern: re.Pattern[str]) -> bool:
         """Whether such a word stands before a place with no number of yards between."""
@@ -128,8 +160,8 @@ class _Numbers:
             step = 1 + (self.word(after) == "and")
             joined = step == 2 or self.apart(after).strip() in ("/", "&", "+")
             last = after + step - 1
-            penalty = self.word(last) in words.PENALTIES and self.word(last + 1) in ("for", "on", "penalty", "more")
-            if not joined or not self.either(last) or self.word(last + 1) in words.COUNTED or penalty:
+            penalty = self.word(last) in PENALTIES and self.word(last + 1) in ("for", "on", "penalty", "more")
+            if not joined or not self.either(last) or self.word(last + 1) in COUNTED or penalty:
                 break
             self.take(last)
             after = last + 1
@@ -148,7 +180,7 @@ class _Numbers:
 
     def _by_position(self, at: int) -> None:
         """``CB picks it off``, ``broken up by the corner``; ``corner 21`` is the number alone."""
-        if self.word(at) not in words.UNNUMBERED:
+        if self.word(at) not in UNNUMBERED:
             return
         if self.player(at + 1) and not self.apart(at + 1).strip():
             self.dropped.add(at)
@@ -162,27 +194,27 @@ class _Numbers:
     def _marked(self, at: int) -> None:
         """``no. 12``, ``number 12``, ``jersey 12``."""
         place = at - 1
-        if self.word(place) in words.MARKS:
+        if self.word(place) in MARKS:
             self.take(at)
-            while self.word(place) in words.MARKS:
+            while self.word(place) in MARKS:
                 self.dropped.add(place)
                 place -= 1
 
     def _named_by(self, at: int) -> None:
         """``by 22``, ``by 33 and 9``, ``under 99``."""
         lead = self.word(at - 2)
-        leads = lead in words.NOT_BY and (lead not in ("up", "down") or self.begins(at - 2)) and not (
-            lead in ("missed", "wide") and float(self.words[at]) > words.HIGH)
+        leads = lead in NOT_BY and (lead not in ("up", "down") or self.begins(at - 2)) and not (
+            lead in ("missed", "wide") and float(self.words[at]) > HIGH)
         if self.word(at - 1) in ("by", "under") and not leads:
             self.take(at)
             self.listed(at)
 
     def _of_tackles(self, at: int) -> None:
         """``tackle 6``, ``(tkl 54)``; ``17 with the tackle``, ``27 on the stop``, ``21 in coverage``."""
-        listed = self.word(at - 1) in words.TACKLED_BY and at > 1 and (self.tokens[at - 2].kind is TokenKind.NUMBER
+        listed = self.word(at - 1) in TACKLED_BY and at > 1 and (self.tokens[at - 2].kind is TokenKind.NUMBER
             or self.word(at - 2) in ("gain", "yards", "yds", "loss"))
         of_line = self.word(at - 2) in ("off", "over", "left", "right")
-        if self.word(at - 1) in words.TACKLES and (listed or self.begins(at - 1)) and not of_line:
+        if self.word(at - 1) in TACKLES and (listed or self.begins(at - 1)) and not of_line:
             self.take(at)
             self.listed(at)
             return
@@ -193,7 +225,7 @@ class _Numbers:
         what += self.word(what) == "on"
         what += self.word(what) in ("the", "a", "on")
         what += self.word(what) in ("big", "solo", "first", "open")
-        if what > after and self.word(what) in words.OF_TACKLES:
+        if what > after and self.word(what) in OF_TACKLES:
             self.take(at)
 
     def _fouled(self, at: int) -> None:
@@ -205,13 +237,13 @@ class _Numbers:
         used = self.foul_at(at + 1)
         if used and self.begins(at):
             verb = any(word.endswith("s") and word in FORMS for word in self.words[at + 1 : at + 1 + used])
-            if verb or self.word(at) not in words.PENALTIES:
+            if verb or self.word(at) not in PENALTIES:
                 self.take(at)
 
     def _owned(self, at: int) -> None:
         """``their 21 picks it off``, ``42 of the defense recovers``."""
         placed = self.word(at - 2) in ("to", "at", "from", "the", "on")
-        if self.word(at - 1) in words.OWNERS and not placed and self.verb(at + 1):
+        if self.word(at - 1) in OWNERS and not placed and self.verb(at + 1):
             self.take(at)
             return
         place = at + 1
@@ -237,14 +269,14 @@ class _Numbers:
         far = float(self.words[at]) > self.half
         pair = passer >= 0 and self.either(passer) and (far or self.begins(passer) or self.word(passer) == PLAYER
             or self.player(passer) or self.word(passer - 1) in ("from", "qb", "quarterback")
-            or (link == "to" and self.behind(passer, words.THROWN)))
+            or (link == "to" and self.behind(passer, THROWN)))
         told = self.told_after(at + 1)
         if link == "for":
             if self.uncaught and (far or (self.before.ball_on or 0.0) + float(self.words[at]) > 2 * self.half):
                 self.take(at, *((passer,) if pair else ()))
             return
         if pair:
-            ran = link == "to" and self.behind(passer, words.RAN)
+            ran = link == "to" and self.behind(passer, RAN)
             number = self.words[passer] != PLAYER
             if not ran and (far or (told and not (number and self.gains_to(passer, at) and not self._for(at + 1)))
                     or (self.uncaught and link == "to")):
@@ -255,8 +287,8 @@ class _Numbers:
             return
         if link == "from" and not told and not far:
             return
-        thrown = self.behind(at - 1, words.THROWN)
-        given = thrown or self.behind(at - 1, words.HANDED)
+        thrown = self.behind(at - 1, THROWN)
+        given = thrown or self.behind(at - 1, HANDED)
         if given and (told or far or (thrown and self.uncaught)):
             self.take(at)
         elif given:
@@ -269,44 +301,44 @@ class _Numbers:
         follows = self.words[at + 1 : at + 4]
         return bool(follows) and (follows[0] in NUMBERS or follows[0].isdigit() or follows[:1] == ["minus"]
             or follows[:2] in (["no", "gain"], ["a", "gain"], ["a", "yard"], ["a", "couple"])
-            or (tuple(follows) == words.LOSS) or follows[0] in ("nothing", "zero") or follows[0].startswith("-"))
+            or (tuple(follows) == LOSS) or follows[0] in ("nothing", "zero") or follows[0].startswith("-"))
 
     def _ran(self, at: int) -> None:
         """``22 for 8``, ``run 22 for 4``, ``sweep 22 no gain``, ``run 22 4 yards``."""
         points = self.word(at + 3) in ("points", "pts", "point")
-        given = self.behind(at - 1, words.HANDED) or self.behind(at - 1, words.THROWN)
+        given = self.behind(at - 1, HANDED) or self.behind(at - 1, THROWN)
         who = at - 1 - (self.word(at - 1) == "to" and given)
         verb = self.word(who)
-        told = (self.begins(at) or words.RAN.match(verb) or words.HANDED.match(verb) or words.THROWN.match(verb)
-            or verb in words.DIRECTIONS or who < at - 1)
+        told = (self.begins(at) or RAN.match(verb) or HANDED.match(verb) or THROWN.match(verb)
+            or verb in DIRECTIONS or who < at - 1)
         if self._for(at + 1) and not points and told and not self.kicked_before(at):
             self.take(at)
             return
         after = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
         again = after is not None and "," not in self.apart(at + 1) and (
-            (after.kind is TokenKind.NUMBER and not self.player(at + 1) and (self.word(at + 2) in words.COUNTED
+            (after.kind is TokenKind.NUMBER and not self.player(at + 1) and (self.word(at + 2) in COUNTED
             or "+" in self.apart(at + 1) or after.text.startswith("-")))
             or self.words[at + 1 : at + 3] in (["gain", "of"], ["loss", "of"])
-            or (float(self.words[at]) > words.HIGH and (self.words[at + 1 : at + 3] == ["no", "gain"]
+            or (float(self.words[at]) > HIGH and (self.words[at + 1 : at + 3] == ["no", "gain"]
             or (self.word(at + 1) in ("gain", "loss") and self.word(at + 2).isdigit())))
             or self.word(at + 1) in ("minus", "gains", "loses", "gets"))
         counted = again and after is not None and after.kind is TokenKind.NUMBER and self.word(at - 1) not in (
             "gain", "of", "for", "loss", "to", "at", "from")
         before = self.word(at - 1)
-        if again and (self.begins(at) or counted or words.RAN.match(before) or words.HANDED.match(before)
-                or before in words.DIRECTIONS) and not self.kicked_before(at) and self.told_after(at + 1):
+        if again and (self.begins(at) or counted or RAN.match(before) or HANDED.match(before)
+                or before in DIRECTIONS) and not self.kicked_before(at) and self.told_after(at + 1):
             self.take(at)
-        elif words.THROWN.match(before) and words.THROWN.match(self.word(at + 1)) and self.told_after(at + 2):
+        elif THROWN.match(before) and THROWN.match(self.word(at + 1)) and self.told_after(at + 2):
             self.take(at)  # "12 pass 83 comp 19"
 
     def _sought(self, at: int) -> None:
         """``looking for 11``, ``intended for 82``, ``finds 88``, ``sacks 12``."""
         before, lead = self.word(at - 1), self.word(at - 2)
-        if ((before in ("for", "at", "to") and lead in words.SEEKS)
+        if ((before in ("for", "at", "to") and lead in SEEKS)
                 or (before == "to" and lead in ("gets", "got") and "sack" in self.text.lower())
                 or before in ("intended", "target", "targeted", "targeting")
                 or (before == "with" and lead.startswith("connect"))
-                or (before in words.OBJECTS and not self.kicked_before(at))):
+                or (before in OBJECTS and not self.kicked_before(at))):
             self.take(at)
 
     def _beside(self, at: int) -> None:
@@ -315,15 +347,15 @@ class _Numbers:
         lead = self.words[max(0, at - 3) : at - 1]
         far = float(self.words[at]) > self.half
         joined = self.apart(at + 1) == "-" and after.isdigit() if after else False
-        on_try = (self.before.next is Next.TRY and float(self.words[at]) > words.TRY_YARDS
+        on_try = (self.before.next is Next.TRY and float(self.words[at]) > TRY_YARDS
             and before not in ("for", "from", "at") and not self.kicked_before(at))
-        thrown = joined and (self.behind(at, words.THROWN) or self.uncaught) and not self.kicked_before(at)
+        thrown = joined and (self.behind(at, THROWN) or self.uncaught) and not self.kicked_before(at)
         objects = ("hands", "front", "short", "reach")
         idle = self.no_yards and ((before not in ("for", "at", "gain", "of") and not before.startswith("inc"))
             or lead[-1:] in [[each] for each in objects])
         credited = before == "for" and not self.kicked_before(at) and (
             lead[-1:] in (["yards"], ["yard"], ["yds"], ["yd"]) or lead in (["no", "gain"], ["no", "yards"]))
-        recovered = words.RECOVERIES.match(before) is not None and (far or after in ("at", "own", "opp"))
+        recovered = RECOVERIES.match(before) is not None and (far or after in ("at", "own", "opp"))
         flagged = far and (before in ("def", "defense", "offense", "team")
             or any(self.foul_at(place) == at - place for place in range(max(0, at - 4), at)))
         if thrown or idle or credited or recovered or flagged or on_try:
@@ -332,11 +364,11 @@ class _Numbers:
     def verb(self, at: int) -> bool:
         """Whether a verb of doing stands at a place: its present, or its past where no yards can stand before it."""
         word = self.word(at)
-        if not word.isalpha() or (word in words.COUNTED and (word, self.word(at + 1)) not in words.NOT_COUNTED):
+        if not word.isalpha() or (word in COUNTED and (word, self.word(at + 1)) not in NOT_COUNTED):
             return False
         if word == "fair" and self.word(at + 1) in ("catches", "caught"):
             return self.word(at + 1) == "catches"
-        if word in words.PLURALS or (word.endswith("s") and word in FORMS):
+        if word in PLURALS or (word.endswith("s") and word in FORMS):
             return True
         if word.endswith("s") and not word.endswith("ss") and len(word) > 3 and word not in ("yards", "less"):
             return True
@@ -347,7 +379,7 @@ class _Numbers:
             return not self.foul_at(at) and told
         if word.endswith("ed") and self.word(at + 1) == "by":
             return True
-        if word in words.TAKE_YARDS or word not in FORMS:
+        if word in TAKE_YARDS or word not in FORMS:
             return False
         past = word != FORMS[word][0]
         return past and (self.told_after(at + 1) or self.word(at + 1) in ("it", "him", "the", "by", "his", "a"))
@@ -361,9 +393,9 @@ class _Numbers:
             self.take(at)
             return
         noun = self.word(after)
-        if (words.RAN.match(noun) or words.THROWN.match(noun) or words.HANDED.match(noun) or noun in FORMS) and (
-                noun not in words.TAKE_YARDS and not self.kicked_before(at) and not self.kicked_before(after + 2)):
-            fouled = self.fouled and self.words[at] in words.PENALTIES
+        if (RAN.match(noun) or THROWN.match(noun) or HANDED.match(noun) or noun in FORMS) and (
+                noun not in TAKE_YARDS and not self.kicked_before(at) and not self.kicked_before(after + 2)):
+            fouled = self.fouled and self.words[at] in PENALTIES
             places = [place for place in range(after, len(self.tokens)) if self.bare(place)
                 or self.word(place).isdigit()]
             either = fouled or any(self.gains_to(at, place) for place in places)
@@ -373,7 +405,7 @@ class _Numbers:
                 self.may_be(at)
             return
         ahead = self.word(after)
-        if ahead in words.DIRECTIONS and self.word(after + 1) != "first":
+        if ahead in DIRECTIONS and self.word(after + 1) != "first":
             gains = any(self.word(place).isdigit() and self.gains_to(at, place)
                 for place in range(after, len(self.tokens)))
             spot = ahead in ("on", "in") and self.word(after + 1).isdigit()
@@ -387,7 +419,7 @@ class _Numbers:
 
     def _position(self, at: int) -> None:
         """``QB 12``, ``fullback 45``, ``defender 25``."""
-        if self.word(at - 1) not in words.POSITIONS or self.apart(at).strip():
+        if self.word(at - 1) not in POSITIONS or self.apart(at).strip():
             return
         if (self.told_after(at + 1) or float(self.words[at]) > self.half or self.uncaught
                 or self.word(at - 2) in ("on", "by", "to", "the") or self.verb(at + 1)):
@@ -404,9 +436,9 @@ def players_known(tokens: list[Token], text: str, before: Situation, half: float
     behind the name of one of the *teams* a number is a yard line.
     """
     if before.next is Next.COIN_TOSS or not any(token.kind is TokenKind.NUMBER
-            or token.text in words.UNNUMBERED for token in tokens):
+            or token.text in UNNUMBERED for token in tokens):
         return Players(tokens)
-    if any(token.text in ("exact", "exactly") or (token.text == "set" and following.text in words.SET)
+    if any(token.text in ("exact", "exactly") or (token.text == "set" and following.text in SET)
             for token, following in itertools.pairwise(tokens)):
         return Players(tokens)
     numbers = _Numbers(tokens, text, before, half, names_a_foul, teams)
