@@ -12,7 +12,9 @@ from workstation.demo.script import SCENES
 
 from tests.film.clips import RATE
 from workstation.cancelling import Cancelled
+from workstation.film.decoder import Decoder
 from workstation.film.finding.cuts import find_cuts
+from workstation.film.finding.selective_decoder import selective_decoder
 from workstation.film.index import index_of
 from workstation.film.probe import probe
 
@@ -120,6 +122,17 @@ def test_a_film_of_keyframes_only(tmp_path):
                                   "intra_refresh.ts", "rotated.mov"])
 def test_one_recording_of_any_kind_of_file_is_one_shot(kind, clips):
     assert found_in(clips(kind)) == []
+
+
+def test_a_group_that_ends_before_the_next_keyframe_is_read_once(tmp_path, monkeypatch):
+    source = probe(write(tmp_path / "groups.mp4", [view(BIG, 300 + at) for at in range(90)]), "film")
+    opened = []
+    monkeypatch.setattr(Decoder, "_open", lambda self, threads, was=Decoder._open: (opened.append(threads),
+                                                                                    was(self, threads)))
+    with selective_decoder(source, index_of(source)) as decoder:
+        for _ in range(2):
+            assert [number for number, _ in decoder.grids(range(25, 30), 30)] == list(range(25, 30))
+    assert len(opened) == 1
 
 
 def test_can_be_called_off(clips):
