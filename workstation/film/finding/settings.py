@@ -141,8 +141,10 @@ class SnapSettings:
 class MomentSettings:
     """Thresholds of :mod:`.moments` and :mod:`.survey`."""
 
-    zooming: float = _set(0.06, "change of the magnification's logarithm per second", "how it was set is not recorded")
-    panning: float = _set(0.03, "frame widths per second", "how it was set is not recorded")
+    zooming: float = _set(
+        0.06, "change of the magnification's logarithm per second", "0.03 to 0.12 alike in the painted film")
+    panning: float = _set(
+        0.03, "frame widths per second", "0.015 finds as many full wides in the painted film, 0.06 7 of 29 fewer")
     zoomed: float = _set(0.22, "natural logarithm", "a zoom worth the name: 1.25 times")
     settles: float = _set(3.0, "seconds into a shot", "within which a small last movement ends")
     look_every: float = _set(0.09, "seconds between frames", "some ten a second")
