@@ -16,7 +16,7 @@ from .tokens import Token, TokenKind
 _LONGEST = 16  # tokens of a clause
 _BACKERS = "mike|will|sam|backer|linebacker|lb|mlb|ilb|olb|middle linebacker|outside linebacker|inside linebacker"
 _FRONT = "nose|nose tackle|nose guard|nt|dt|de|edge|edge rusher|rusher|end|tackle|defensive end|defensive tackle"
-_BACKS = "corner|cornerback|cb|ss|fs|db|defensive back|nickel|dime|rover|tackler|defender|d line|defensive line"
+_BACKS = "spy|corner|cornerback|cb|ss|fs|db|defensive back|nickel|dime|rover|tackler|defender|d line|defensive line"
 _DEFENDER = f"(?:#|(?:{_BACKERS}|{_FRONT}|{_BACKS})(?: #|s)?)"
 _BLOCKER = ("(?:guard|tackle|fullback|fb|tight end|te|lineman|linemen|offensive line|o line|rg|lg|rt|lt|slot|wingback|"
     "wing|lead block|blocker|guard and tackle|right side|left side)s?")

@@ -327,6 +327,12 @@ def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.fields["team"] = told.opponents  # "we lost the toss"
         draft.fill(f"the {told.opponents.value} won the toss, so the choice is taken for theirs")
         return
+    if (draft.kind in KICKS and draft.kick_to is not None and draft.outcome in (None, Outcome.RETURNED)
+            and not draft.events and draft.return_yards is None and ahead.number):
+        if not draft.returned:
+            returned(draft, word, ahead)  # "punt caught at the 30, lost 2 on the return"
+        draft.loss, draft.slot, draft.prep = True, "return", ""
+        return
     if draft.kind in (*KICKS, PlayKind.FIELD_GOAL, *BETWEEN):
         raise Refused(f"a {draft.kind.value} has no loss")
     if (word.text == "loss" and draft.events and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)

@@ -168,6 +168,9 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         elif kind in (PlayKind.RUN, PlayKind.PASS) and draft.phrase.startswith("convert"):
             draft.claims.append("first down")
             return
+        elif kind is PlayKind.KICKOFF and draft.fields.get("manner") == "onside" and outcome is Outcome.NO_GOOD:
+            draft.fill(f"{draft.phrase} tells nothing of who has the ball")
+            return
         elif kind not in (PlayKind.FIELD_GOAL, *TRIES):
             raise Refused(f"a {kind.value} is not {outcome.value}")
         if draft.outcome is Outcome.BLOCKED and outcome is Outcome.NO_GOOD:

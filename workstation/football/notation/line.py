@@ -41,7 +41,8 @@ _BEFORE_THE_LAST = ("by", "on", "to", "qb", "rb", "tkl", "tackle", "def", "defen
     "roughing")
 """The same at the end of a line."""
 SIGNS = ("plus", "minus")
-_PLACING = ("to", "at", "the", "from", "on", "rec", "recovered", "recovery", "recovers")
+_PLACING = ("to", "at", "the", "from", "on", "rec", "recovered", "recovery", "recovers",
+    "int", "pick")
 _LETTERED = ("X", "Y", "Z", "H", "F", "DE", "DT", "NT", "LB", "CB", "SS", "FS", "LT", "RT", "LG", "RG")
 """Positions by their letters, where other words are spelled so too."""
 _MOVED = ("jumped", "jumps", "jump", "moved", "moves", "flinched", "flinches", "early", "lined", "picks", "picked",

@@ -48,7 +48,7 @@ SIDES: tuple[Word, ...] = (
           "returner, returners, defensive, returning team, punt returner, kick returner, defensive back, db, "
           "linebacker, cornerback"), codes="d", where=AFTER_FOUL),
     row("us", Role.SIDE, "us",
-          "we've, we're, we'll, us ball, we, one of us, one of ours, "
+          "we've, we're, we'll, us ball, ours, /a/one player/guy/kid/man in our color/colors/jersey/shirt, we, one of us, one of ours, "
           "one of our guys/men/players/boys, " + _of_one("our"),
          about="the team that has the ball, unless it says otherwise: shown as a question"),
     row("them", Role.SIDE, "them",
@@ -100,7 +100,7 @@ PLACES: tuple[Word, ...] = (
     row("for", Role.PREPOSITION, "for", (
           "after, makes, made, gets, got, get, getting, able to get, manages to get, managed to get, good for another, "
           "thrown for a, dropped for a, tackled for a, stopped for a, of, went "
-          "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering, went, "
+          "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, went, "
           "nets, for a net of, travels"),
          where=ANYWHERE),
     row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),

@@ -32,6 +32,17 @@ _FOUND = (
     "hit/found the "
     "receiver/tight_end/wideout/flanker/wide_receiver/slot_receiver/split_end/slot/back/tailback/fullback/wr/te/rb, "
 )
+_THROUGH = (
+    "goes/went/cuts/cut through/off/around/over the /left/right/strong/weak/near/far side/end/tackle/guard/hole/gap, "
+    "runner/back/tailback/fullback/halfback/ball_carrier gets/takes the ball, "
+)
+_LOOKING_TO_THROW = (
+    "still holding /on_to/onto the ball/football /and looking/waiting/trying to throw/pass, "
+)
+_PUNTER_KICKS = (
+    "punter/punter_# gets/got off, punter/punter_# gets/got /it/one/the_kick/the_punt/the_ball/a_kick/a_punt "
+    "off/away /anyway, "
+)
 _TRIED_RUN = (
     "tries/tried/trying/try/attempts/attempted to "
     "run_it_in/run_it/run/punch_it_in/take_it_in/carry_it_in/sneak_it_in/walk_it_in, "
@@ -45,6 +56,7 @@ _IN_THE_POCKET = (
     "in the pocket, "
 )
 _FROM_WHOM_TO_WHOM = (
+    "# short/deep/long/over/low/high/underneath to /the #, throwback/throw_back /pass /to, "
     "#/qb/quarterback to /the #/te/tight_end/wr/wide_receiver/receiver/wideout/flanker/slot/rb/tailback/fullback, "
     "# from /the #/qb/quarterback, "
 )
@@ -57,7 +69,7 @@ KINDS: tuple[Word, ...] = (
           "grinds/grinds_out, squeezes/squeezes_through, rips/rips_off, bolts, weaves, lumbers, dances, pushes "
           "behind the center, runs instead, gashes us/them for, tush push, quarterback/qb wedge "
           "/play, takes off, pounds it, runs it himself, bulls ahead, rumbles ahead, " +
-          told.RUN + _TRIED_RUN + "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, "
+          told.RUN + _TRIED_RUN + _THROUGH + "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, "
               "takes it off tackle, "
           "takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, "
           "takes it "
@@ -103,7 +115,7 @@ KINDS: tuple[Word, ...] = (
           "it into "
           "the stands, throws it out of bounds, out of the end zone incomplete, dr, incmp, incpl, drp, uncatchable, "
           "qb/inc/quarterback ta, "
-          "out of reach, off his hands, off the hands, off his fingertips, bounced, bounces in, hits the ground, "
+          "/ball strikes/struck the ground/turf/grass, out of reach, off his hands, off the hands, off his fingertips, bounced, bounces in, hits the ground, "
           "incomplete pass, pass incomplete, incompletion, inc, incompl, falls incomplete, dropped, dropped "
           "pass, pass "
           "dropped, batted down, batted, pass batted down, pass batted, knocked down, knocked away, slapped down, "
@@ -112,6 +124,7 @@ KINDS: tuple[Word, ...] = (
           "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
           "missed pass, over throw, pass defended, pass defensed, pass no good"), codes="i"),
     kind_row("sack", PlayKind.SACK, also=(
+          _LOOKING_TO_THROW +
           told.SACK +
           "qb/quarterback goes/is down, blindsided and dropped, drops/drop him for, they bring the blitz and drop "
           "him /for, "
@@ -130,6 +143,7 @@ KINDS: tuple[Word, ...] = (
           "the pocket, down in the pocket, quarterback goes down, passer goes down, brought down in the pocket, skd, "
           "qb sack, quarterback sacked, qb is sacked, coverage sack"), codes="s, sk", about="then yards lost"),
     kind_row("punt", PlayKind.PUNT, also=(
+          _PUNTER_KICKS +
           "pnt, kicks it away, kicked away, punts it away, scrimmage kick, punt kick"),
          codes="pu", about="then where it came down"),
     kind_row("field goal", PlayKind.FIELD_GOAL, also=(
@@ -158,6 +172,9 @@ KINDS: tuple[Word, ...] = (
           "spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
     kind_row("timeout", PlayKind.TIMEOUT, also=(
           told.TIMEOUT +
+          "burns/burned/uses/takes/calls/spends/wants a/one/another/our/their/his/its /first/second/third/last/final "
+          "to, /is/was/has_been charged with /a/an/its/their/the/his "
+          "/first/second/third/final/last/third_and_final/second_and_final timeout/time_out, "
           "media/official/officials/tv "
           "timeout, equipment timeout, timeout on the field, icing the kicker, third and final timeout, second and "
           "final timeout, uses/burns/spends one/another, "
@@ -249,7 +266,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "pitch, crack sweep"),
     ("reverse", PlayKind.RUN, "reverses, rev, reverse to, reverse to the, double reverse"), ("end around",
         PlayKind.RUN),
-    ("counter", PlayKind.RUN, "ctr, cntr, counter play, counter trey, gt counter, gh counter, gy counter, bash "
+    ("counter", PlayKind.RUN, "ctr, cntr, counter play, counter trey, gt/gh/gy/g_t/g_h/g_y ctr/cntr/counter, gt counter, gh counter, gy counter, bash "
       "counter"), ("trap", PlayKind.RUN, "trap play, quick trap, wham, long trap"),
     ("belly", PlayKind.RUN, "buck, belly option"), ("midline", PlayKind.RUN, "midline option"),
     ("rocket", PlayKind.RUN, "rocket toss, rocket sweep"), ("power", PlayKind.RUN, "pwr, power o, power play, gt "
@@ -260,12 +277,13 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "concept, snag concept, spot concept, stick concept"),
     ("flood", PlayKind.PASS, "sail route, sail, sail concept, flood concept, levels, y cross, shallow cross, "
       "shallow, dagger"),
-    ("zone", PlayKind.RUN, "iz, split zone, oz, inside zone, outside zone, stretch, stretch zone, mid zone, tight "
+    ("zone", PlayKind.RUN, "iz, split/inside/outside/in/out/mid/tight/wide zn, zn, split zone, oz, inside zone, outside zone, stretch, stretch zone, mid zone, tight "
       "zone, wide zone"),
     ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, dives over/ahead "
       "/the_top/the_pile, plunge, iso, blast, double dive, lead iso"),
     ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
     ("keeper", PlayKind.RUN, told.KEEPER +
+     "qb/quarterback pulls/pulled it, pulls/pulled it and runs/keeps/keeps_it/goes, "
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
     ("scramble", PlayKind.RUN,
      "scr, scrm, scram, tucks and runs, tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),

@@ -30,7 +30,7 @@ SCORES: tuple[Word, ...] = (
           "points to the defense"), codes="sa"),
     row("no score", Role.SCORE, Score.NONE),
     row("single point", Role.SCORE, Score.SINGLE,
-          "1 point, 1 pt, one pt, "
+          "concedes/conceded /the/a single/point/rouge/one_point/single_point, conceded, 1 point, 1 pt, one pt, "
           "single, rouge, one point, for a point, for one point, a rouge"),
     row("pick six", Role.PICK_SIX, None, "pick 6"),
     row("scoop and score", Role.PICK_SIX, "scoop", "scooped and scored, scoops and scores, fumble six"),
@@ -39,6 +39,11 @@ _CALLED_FOR = (
     "fair catch /was/is called_for/called/signaled/signaled_for/signalled/waved_for/signaled_for_and_called "
     "/and_made/and_caught/and_taken, calls_for/waves_for/signals_for/signals/called_for/waved_for/signaled_for a "
     "fair catch and makes it, "
+)
+_WAVED = (
+    "waves/raises/raised/lifts/lifted/puts_up/put_up/holds_up/held_up/throws_up/signals_with his/an/one/a/the arm/hand "
+    "/up/over_his_head/in_the_air and catches/caught/takes/grabs/makes_the_catch /it/the_ball/the_punt/the_kick, "
+    "waves/raises/raised/puts_up/put_up his/an/one/a/the arm/hand /up/over_his_head/in_the_air, "
 )
 _WENT_OUT = (
     "goes/rolls/bounces/flies/hops/skips/dribbles/trickles/lands/tumbles/caroms/spins/sails/drifts/kicked/"
@@ -56,7 +61,7 @@ OUTCOMES: tuple[Word, ...] = (
     outcome_row("fair catch", Outcome.FAIR_CATCH, (
           "waves for it and catches/grabs/takes it, signaled and caught, signals and catches it, calls for the fair "
           "catch, hand goes up and he catches it, " +
-          _CALLED_FOR + "fair caught, fair catch made, makes his fair catch, fc, faircatch, fair catch called, "
+          _CALLED_FOR + _WAVED + "fair caught, fair catch made, makes his fair catch, fc, faircatch, fair catch called, "
               "fair catch "
           "signal, signals fair catch, makes a fair catch, makes the fair catch, takes a fair catch, "
           "waves for a fair catch, waves for the fair catch, signals for a fair catch, called for a fair catch, "
@@ -111,7 +116,7 @@ OUTCOMES: tuple[Word, ...] = (
           "through, split the uprights, it is good, conversion good, attempt good, successful attempt, good kick"),
          codes="g"),
     outcome_row("no good", Outcome.NO_GOOD, (
-          "not converted, can't convert, cannot convert, couldn't convert, do not get it, don't get it, doesn't "
+          "/the/it/kick/the_kick never gets/got off/away, not converted, can't convert, cannot convert, couldn't convert, do not get it, don't get it, doesn't "
           "work, does not work, didn't work, did not work, "
           "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, missed, kick fails, kick failed, "
           "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "

@@ -5,6 +5,7 @@ from __future__ import annotations
 import workstation.football.notation.words_of_onlookers as told
 
 from .word import ANYWHERE, Role, Word, row
+from .words_of_looks import LOOKS
 from .words_of_places import PLAYERS
 
 _BEFORE = (
@@ -140,13 +141,32 @@ _ROLLS = (
 _BY_SO_MUCH = (
     "by a/one/half_a link/chain_link/inch/nose/football/ball_length/foot/hair/links, slid /down, "
 )
+_AIMS = (
+    "/dives/dove/reaches/stretches/lunges/runs/heads for the pylon, strung/stretched /out by, "
+    "nobody/no_one /is_going_to catch/catches/catches_up_to/will_catch/going_to_catch him, "
+    "/steps/stepped/jumps/jumped/cuts/cut in front of # /and, backward, backwards, before the ball "
+    "/is/was/moves/moved/is_snapped/was_snapped, /on/by/with a/an/one shoestring/ankle/arm/diving/open_field "
+    "tackle, shoestring tackle, /still/was holding /on_to/onto the ball/football, "
+    "to/toward/towards/at/near/by the /left/right/near/far/our/their sideline, "
+)
+_RULED = (
+    "/the ruling /on_the_field /is/was, ruled, is/was ruled, "
+    "/receiver/he/receiver_is/he_is/he_was ruled in_bounds/inbounds, "
+)
+_SO_MANY = (
+    "/his/the/a first/second/third/fourth/fifth sack/catch/carry/tackle/stop/reception/interception/pick/target "
+    "tonight/today/of_the_game/of_the_night/of_the_day/of_the_half/of_the_drive/of_the_season, "
+    "/the first/second/next/last/opening play/snap /of_the_game/of_the_half/of_the_drive/of_the_series/"
+    "of_the_quarter/was/is, almost/nearly had/caught/got it, almost/nearly intercepted/picked/picked_off, "
+    "almost/nearly a_pick/an_interception, "
+)
 _SENT_OFF = (
     "/the player/players/he is/are disqualified, player/players disqualified, player/players ejected, "
 )
 FILLERS: tuple[Word, ...] = (
     row("and", Role.FILLER, None, (
           told.NOTHING + told.HARMLESS +
-          _ROUTES + _CLOCK + _AT_THE_STICKS + _ROLLS + _BY_SO_MUCH + _SENT_OFF + "free, gift, "
+          LOOKS + _AIMS + _RULED + _SO_MANY + _ROUTES + _CLOCK + _AT_THE_STICKS + _ROLLS + _BY_SO_MUCH + _SENT_OFF + "free, gift, "
           "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
           "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "
@@ -229,6 +249,7 @@ FILLERS: tuple[Word, ...] = (
          where=ANYWHERE, about="passed over behind a timeout"),
     row("moved back", Role.FILLER, "foul yards", (
           told.BALL_MOVED +
+          "back, back up, go back, "
           "/we/they/and_we/and_they go/move/back_up/walk back, moves/walks/pushes/marches/brings us/them/it/the_ball "
           "back, moved back, yards back, moves/moved it up, "
           "ball moves up, move it /up"), where=ANYWHERE, about="passed over after a foul"),

@@ -72,6 +72,8 @@ def return_base(draft: Draft) -> float | None:
 def returned_yards(draft: Draft, yards: float) -> None:
     """Take a distance as how far a return went."""
     base = return_base(draft)
+    if draft.loss:
+        yards, draft.loss = 0 - abs(yards), False
     draft.return_yards = yards
     draft.slot = ""
     if base is None:

@@ -1,0 +1,27 @@
+"""The table of words: how both sides line up, protect and press before and behind the snap.
+
+Neither a front, a pressure nor a protection tells what became of the play. Each text is written as
+:func:`~.word.spelled` reads it and ends with a comma, to stand before others.
+"""
+
+_PRESSURES = (
+    "/the/a/an /corner/safety/nickel/linebacker/double/zone/fire_zone/all_out/delayed/overload/edge/a_gap/b_gap/inside/"
+    "outside/heavy blitz /is /picked_up/coming/off_the_edge, "
+    "/the/a/an /corner/safety/nickel/linebacker/double/zone/all_out/delayed/overload/edge blitz "
+    "gets_home/gets_there/got_home/got_there/comes/came/gets_him/got_him, "
+    "/they/defense bring/brings/brought/send/sends/sent /the/a /corner/safety/nickel/linebacker/zone/all_out blitz, "
+    "/they bring/brings/brought/send/sends/sent the house, /a green dog, /a/the stunt, /a twist, fire zone, simulated "
+    "pressure, /a/the spy on /the quarterback/qb, "
+)
+_FRONTS = (
+    "/a/the/in/out_of /double/a_gap/both_backers/both_linebackers/safety/safeties mugged /up /look/front/gaps, "
+    "/a mug/mugged/bear/odd/even/okie/under/over/goal_line/nickel/dime/quarter/prowl/amoeba look/front/package, "
+    "loaded/stacked/light/heavy/seven_man/eight_man/six_man box, press/off/soft/bracket/man/zone coverage, "
+    "bracketed, /in man free/under/to_man, two high, single high, "
+)
+_PROTECTIONS = (
+    "max pro/protect/protection, /in seven/six/five/7/6/5 man pro/protect/protection, half/full slide /pro/protection, "
+    "slide protection, big on big, chip block, chips /and_releases, empty set/backfield/look, "
+    "shot play, /a shot downfield, "
+)
+LOOKS = _PRESSURES + _FRONTS + _PROTECTIONS
