@@ -124,6 +124,8 @@ def _kind(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused(f"a {kind.value} cannot be {held.value}")
         if draft.events and kind in (*BETWEEN, PlayKind.KICKOFF, PlayKind.NO_PLAY, PlayKind.SPIKE):
             raise Refused(f"{kind.value} cannot follow what happened to the ball")
+        if kind is PlayKind.PUNT and set(draft.phrase.split()) & {"off", "away"}:
+            draft.events.clear()  # "high snap, punter gets it off": the snap changed nothing
         keep = (draft.slot if draft.events and not (draft.events[-1].kind is EventKind.MUFF and kind in GAINING)
             else None)
         set_kind(draft, kind, held if held is not None and outcome in (None, Outcome.COMPLETE) else outcome)
@@ -355,7 +357,8 @@ def _loss(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
     settled = draft.gain_said or draft.spot_said is not None or draft.outcome not in (None, Outcome.COMPLETE)
-    if draft.phrase in PLUS and (settled or draft.complete or draft.events) and not draft.loss:
+    signed = draft.phrase == "plus" and draft.last is Role.KIND and not settled  # "complete +18"
+    if draft.phrase in PLUS and (settled or (draft.complete and not signed) or draft.events) and not draft.loss:
         draft.plus, draft.in_foul = True, False
         return
     if draft.kind in (PlayKind.SACK, PlayKind.KNEEL):

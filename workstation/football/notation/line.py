@@ -41,6 +41,7 @@ _BEFORE_THE_LAST = ("by", "on", "to", "qb", "rb", "tkl", "tackle", "def", "defen
     "roughing")
 """The same at the end of a line."""
 SIGNS = ("plus", "minus")
+_RETURNED = ("ret", "rtn", "return", "returned")
 _PLACING = ("to", "at", "the", "from", "on", "rec", "recovered", "recovery", "recovers",
     "int", "pick")
 _LETTERED = ("X", "Y", "Z", "H", "F", "DE", "DT", "NT", "LB", "CB", "SS", "FS", "LT", "RT", "LG", "RG")
@@ -214,7 +215,8 @@ class Line:
         if signed is None and before in SIGNS and at > 1 and self.tokens[at - 2].text in _PLACING:
             unit = self.words_at(at + 1, 1)
             return None if unit and unit[0] in _COUNTED else Side.OFFENSE if before == "minus" else Side.DEFENSE
-        return signed if before in _PLACING else None
+        of_return = before in _RETURNED and len(token.text.lstrip("-")) > 1  # "int -45, ret -31"
+        return signed if of_return or before in _PLACING else None
 
     def passed(self, at: int) -> int:
         """How many tokens may be passed over at a place; a side that did something is not."""
@@ -229,6 +231,8 @@ class Line:
         if token.kind is not TokenKind.LETTERS or not self.words.knows(token) or token.text in NUMBERS:
             return 0
         used, found = self.words.phrase_at(self.tokens, at) or (1, [])
+        if not found and token.text in self.words.codes:
+            return 0  # a short form says something, though a longer phrase has the same letter
         texts = self.words_at(at, used)
         of_whom = (any(each.text in _OF_WHOM for each in self.tokens[max(0, at - 2) : at])
             or (texts[-1] in _OF_WHOM and self.ahead(at + used).role in (Role.SIDE, Role.TEAM)))

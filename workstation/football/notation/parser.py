@@ -220,6 +220,9 @@ class Parser(PlaceSteps):
                     and self.tokens[at + 1].start == token.end):
                 yield from self._take_one(self.words.row(Role.CLAIM, "first down"), draft, at, 2, "first down")
                 return
+            if self._lost(draft, at):
+                yield from self._take_one(self.words.row(Role.LOSS, None), draft, at, 1, "loss")
+                return
             if self._direction(draft, at):
                 yield draft, (at + 1, 0)
                 return
@@ -292,6 +295,16 @@ class Parser(PlaceSteps):
         yield from found
         if not offset and not chain and not found:
             yield from self._beginnings(draft, at)
+
+    def _lost(self, draft: Draft, at: int) -> bool:
+        """L before a number as a part of its own behind a comma: "reverse right, L6" lost six."""
+        token = self.tokens[at]
+        if token.text != "l" or draft.kind not in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) or not at:
+            return False
+        number = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
+        return (number is not None and number.kind is TokenKind.NUMBER and number.start == token.end
+            and "," in self.text[self.tokens[at - 1].end : token.start]
+            and not (draft.events or draft.gain_said or draft.in_foul))
 
     def _direction(self, draft: Draft, at: int) -> bool:
         """L, R, lt and rt after the name of a run or pass: which way it went, which is not kept."""

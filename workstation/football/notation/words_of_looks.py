@@ -14,7 +14,7 @@ _PRESSURES = (
     "pressure, /a/the spy on /the quarterback/qb, "
 )
 _FRONTS = (
-    "/a/the/in/out_of /double/a_gap/both_backers/both_linebackers/safety/safeties mugged /up /look/front/gaps, "
+    "/a/the/in/out_of /double/a_gap/both_backer/both_linebacker/safety/safeties mugged /up /look/front/gaps, "
     "/a mug/mugged/bear/odd/even/okie/under/over/goal_line/nickel/dime/quarter/prowl/amoeba look/front/package, "
     "loaded/stacked/light/heavy/seven_man/eight_man/six_man box, press/off/soft/bracket/man/zone coverage, "
     "bracketed, /in man free/under/to_man, two high, single high, "

@@ -100,7 +100,7 @@ PLACES: tuple[Word, ...] = (
     row("for", Role.PREPOSITION, "for", (
           "after, makes, made, gets, got, get, getting, able to get, manages to get, managed to get, good for another, "
           "thrown for a, dropped for a, tackled for a, stopped for a, of, went "
-          "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, went, "
+          "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering, went, "
           "nets, for a net of, travels"),
          where=ANYWHERE),
     row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),
