@@ -231,8 +231,8 @@ class Line:
         if token.kind is not TokenKind.LETTERS or not self.words.knows(token) or token.text in NUMBERS:
             return 0
         used, found = self.words.phrase_at(self.tokens, at) or (1, [])
-        if not found and token.text in self.words.codes:
-            return 0  # a short form says something, though a longer phrase has the same letter
+        if not found and any(word.role is Role.KIND for word in self.words.codes.get(token.text, ())):
+            return 0  # a kind of play in short, though a longer phrase has the same letter
         texts = self.words_at(at, used)
         of_whom = (any(each.text in _OF_WHOM for each in self.tokens[max(0, at - 2) : at])
             or (texts[-1] in _OF_WHOM and self.ahead(at + used).role in (Role.SIDE, Role.TEAM)))
