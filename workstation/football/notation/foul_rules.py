@@ -80,8 +80,9 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
     if draft.prep == "to" and draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.slot == "event":
         draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "fumbled back to the offense"
         return
-    if ((draft.phrase.endswith(" ball") or draft.phrase == "ours") and draft.play_kind in KICKS and which is Side.OFFENSE
-            and not draft.events) or ((draft.phrase in ("us", "them") or draft.phrase.endswith(" ball"))
+    if ((draft.phrase.endswith(" ball") or draft.phrase == "ours") and draft.play_kind in KICKS
+            and which is Side.OFFENSE and not draft.events) or (
+            (draft.phrase in ("us", "them") or draft.phrase.endswith(" ball"))
             and draft.events and draft.events[-1].kind is EventKind.FUMBLE
             and (draft.slot == "event" or (draft.slot == "spot" and draft.phrase.endswith(" ball")))
             and ahead.role not in (Role.RECOVERED, Role.EVENT, Role.FOUL)):

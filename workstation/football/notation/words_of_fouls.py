@@ -17,7 +17,8 @@ _REPEATED = (
 CLAIMS: tuple[Word, ...] = (
     row("first down", Role.CLAIM, "first down", (
           "/a/that's_a/it's_a/gives_us_a/gives_them_a new first/1st down, /a fresh/new set of downs, enough/good "
-          "for the/a first /down, gets/got the/a first /down, moves the chains, mvd/mvs/mv /the chains/chns, we get a first /down, they get a "
+          "for the/a first /down, gets/got the/a first /down, moves the chains, mvd/mvs/mv /the chains/chns, "
+          "we get a first /down, they get a "
           "first /down, "
           "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, first "
           "down awarded, first down is awarded, awarded a first down, moved the chains, moves the sticks, line "

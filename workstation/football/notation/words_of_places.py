@@ -48,7 +48,8 @@ SIDES: tuple[Word, ...] = (
           "returner, returners, defensive, returning team, punt returner, kick returner, defensive back, db, "
           "linebacker, cornerback"), codes="d", where=AFTER_FOUL),
     row("us", Role.SIDE, "us",
-          "we've, we're, we'll, us ball, ours, /a/one player/guy/kid/man in our color/colors/jersey/shirt, we, one of us, one of ours, "
+          "we've, we're, we'll, us ball, ours, /a/one player/guy/kid/man in our color/colors/jersey/shirt, we, "
+          "one of us, one of ours, "
           "one of our guys/men/players/boys, " + _of_one("our"),
          about="the team that has the ball, unless it says otherwise: shown as a question"),
     row("them", Role.SIDE, "them",

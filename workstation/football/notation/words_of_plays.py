@@ -69,7 +69,8 @@ KINDS: tuple[Word, ...] = (
           "grinds/grinds_out, squeezes/squeezes_through, rips/rips_off, bolts, weaves, lumbers, dances, pushes "
           "behind the center, runs instead, gashes us/them for, tush push, quarterback/qb wedge "
           "/play, takes off, pounds it, runs it himself, bulls ahead, rumbles ahead, " +
-          told.RUN + _TRIED_RUN + _THROUGH + "goes off, goes around, goes up, goes over, cuts up, bounces it outside, cuts back, "
+          told.RUN + _TRIED_RUN + _THROUGH + "goes off, goes around, goes up, goes over, cuts up, "
+          "bounces it outside, cuts back, "
               "takes it off tackle, "
           "takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, "
           "takes it "
@@ -115,7 +116,8 @@ KINDS: tuple[Word, ...] = (
           "it into "
           "the stands, throws it out of bounds, out of the end zone incomplete, dr, incmp, incpl, drp, uncatchable, "
           "qb/inc/quarterback ta, "
-          "/ball strikes/struck the ground/turf/grass, out of reach, off his hands, off the hands, off his fingertips, bounced, bounces in, hits the ground, "
+          "/ball strikes/struck the ground/turf/grass, out of reach, off his hands, off the hands, "
+          "off his fingertips, bounced, bounces in, hits the ground, "
           "incomplete pass, pass incomplete, incompletion, inc, incompl, falls incomplete, dropped, dropped "
           "pass, pass "
           "dropped, batted down, batted, pass batted down, pass batted, knocked down, knocked away, slapped down, "
@@ -266,7 +268,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "pitch, crack sweep"),
     ("reverse", PlayKind.RUN, "reverses, rev, reverse to, reverse to the, double reverse"), ("end around",
         PlayKind.RUN),
-    ("counter", PlayKind.RUN, "ctr, cntr, counter play, counter trey, gt/gh/gy/g_t/g_h/g_y ctr/cntr/counter, gt counter, gh counter, gy counter, bash "
+    ("counter", PlayKind.RUN, "ctr, cntr, counter play, counter trey, gt/gh/gy/g_t/g_h/g_y ctr/cntr/counter, "
+    "gt counter, gh counter, gy counter, bash "
       "counter"), ("trap", PlayKind.RUN, "trap play, quick trap, wham, long trap"),
     ("belly", PlayKind.RUN, "buck, belly option"), ("midline", PlayKind.RUN, "midline option"),
     ("rocket", PlayKind.RUN, "rocket toss, rocket sweep"), ("power", PlayKind.RUN, "pwr, power o, power play, gt "
@@ -277,7 +280,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "concept, snag concept, spot concept, stick concept"),
     ("flood", PlayKind.PASS, "sail route, sail, sail concept, flood concept, levels, y cross, shallow cross, "
       "shallow, dagger"),
-    ("zone", PlayKind.RUN, "iz, split/inside/outside/in/out/mid/tight/wide zn, zn, split zone, oz, inside zone, outside zone, stretch, stretch zone, mid zone, tight "
+    ("zone", PlayKind.RUN, "iz, split/inside/outside/in/out/mid/tight/wide zn, zn, split zone, oz, inside zone, "
+    "outside zone, stretch, stretch zone, mid zone, tight "
       "zone, wide zone"),
     ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, dives over/ahead "
       "/the_top/the_pile, plunge, iso, blast, double dive, lead iso"),

@@ -61,7 +61,8 @@ OUTCOMES: tuple[Word, ...] = (
     outcome_row("fair catch", Outcome.FAIR_CATCH, (
           "waves for it and catches/grabs/takes it, signaled and caught, signals and catches it, calls for the fair "
           "catch, hand goes up and he catches it, " +
-          _CALLED_FOR + _WAVED + "fair caught, fair catch made, makes his fair catch, fc, faircatch, fair catch called, "
+          _CALLED_FOR + _WAVED + "fair caught, fair catch made, makes his fair catch, fc, faircatch, "
+          "fair catch called, "
               "fair catch "
           "signal, signals fair catch, makes a fair catch, makes the fair catch, takes a fair catch, "
           "waves for a fair catch, waves for the fair catch, signals for a fair catch, called for a fair catch, "
@@ -116,7 +117,8 @@ OUTCOMES: tuple[Word, ...] = (
           "through, split the uprights, it is good, conversion good, attempt good, successful attempt, good kick"),
          codes="g"),
     outcome_row("no good", Outcome.NO_GOOD, (
-          "/the/it/kick/the_kick never gets/got off/away, not converted, can't convert, cannot convert, couldn't convert, do not get it, don't get it, doesn't "
+          "/the/it/kick/the_kick never gets/got off/away, not converted, can't convert, cannot convert, "
+          "couldn't convert, do not get it, don't get it, doesn't "
           "work, does not work, didn't work, did not work, "
           "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, missed, kick fails, kick failed, "
           "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
