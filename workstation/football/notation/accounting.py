@@ -15,6 +15,7 @@ from ..plays import EventKind, Outcome, Play, PlayKind, Score, Side
 from .ball_way import number_left_over, strange_order, strange_way
 from .draft import FREE_KICKS, KICKS, RUNNERS, TRIES, Draft
 from .evidence import LineEvidence, Phrase
+from .hidden_facts import hidden
 from .line import Line
 from .who_did import WORDS_OF_EVENTS, caught_by, foul_unsaid, muff_unsaid, side_unsaid
 from .word import Role
@@ -46,7 +47,8 @@ def unaccounted(line: Line, draft: Draft, play: Play) -> str:
             _event_unsaid, muff_unsaid, side_unsaid, foul_unsaid, _rest_unsaid):
         if left := check(said, play):
             return left
-    return _distance_unsaid(play) or strange_order(play) or strange_way(play, line.before, line.rulebook)
+    return _distance_unsaid(play) or strange_order(play) or strange_way(
+        play, line.before, line.rulebook) or hidden(line, play)
 
 
 def _distance_unsaid(play: Play) -> str:

@@ -1,0 +1,141 @@
+"""The second look at what is passed over: clauses and small words that may hide what changes the play.
+
+Praise, credit and talk are taken out before a line is read. Here the whole text is asked again, with all that was taken
+out: who got the ball, a foul without its name, a number that may correct another, a sentence that stops.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+
+from ..plays import Outcome, Play, PlayKind
+from ..tracker import fold
+from .line import Line
+
+_PLAYED = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK)
+_THEIRS = ("corner|cornerback|safety|linebacker|backer|mike|will|sam|end|nose|nose tackle|edge|defender|rusher|db|de|"
+    "lb|dt|tackle")
+_OURS = (r"guard|center|left tackle|right tackle|left guard|right guard|lg|rg|lt|rt|wing|wingback|slot|receiver|"
+    r"tight end|te|fullback|wideout|lineman|linemen")
+_DRAGGED = r"(?:pull|tackl|drag|haul|grabb|held|holds?|took|takes?|br(?:ings?|ought)|hit|hits|threw|throws)\w*"
+_PASSED_ENDS = r"(?:sticks|markers?|chains|line to gain|first down(?: markers?| line)?|first)"
+_STOPS = frozenset(("he", "she", "we", "they", "who", "i", "it's", "there's", "he's", "they're", "we're", "that's",
+    "then", "and", "but", "when", "before", "after", "until", "because", "with", "while", "as", "so", "if"))
+_LEADS_TO_IT = frozenset(("then", "and", "but", "when", "before", "after", "until", "because", "as", "yards", "yard"))
+
+
+def _holds(pattern: str, text: str) -> re.Match[str] | None:
+    return re.search(rf"(?:^| )(?:{pattern})(?= |$)", text)
+
+
+def _plain(text: str) -> str:
+    """The words of a line alone, with single blanks between; "no." keeps its dot, a comment is left out."""
+    return " ".join(re.findall(r"no\.|-?\d+(?:\.\d+)?|[a-z#][\w'’-]*", re.sub(r'"[^"]*"', " ", text.lower())))
+
+
+def hidden(line: Line, play: Play) -> str:
+    """What may stand behind the words that were passed over; empty if nothing does."""
+    text = _plain(line.text)
+    return next((found for check in _CHECKS for found in check(line, play, text)), "")
+
+
+def _stops(line: Line, play: Play, text: str) -> Iterator[str]:
+    words = text.split()
+    if len(words) > 1 and (words[-1] in _STOPS or (words[-1] == "it"
+            and (words[-2] in _LEADS_TO_IT or words[-2].isdigit()))):
+        yield f"what comes behind {words[-1]!r} was not said"
+
+
+def _ball_goes_over(line: Line, play: Play, text: str) -> Iterator[str]:
+    told = _holds(r"(?:they|we|other team|defense) (?:gets? the (?:foot)?ball|takes? over)(?: on downs)?", text)
+    if told and play.kind in _PLAYED and not play.fouls:
+        step = fold(line.rulebook, line.before, play)
+        if not step.possession_changed and not step.points_home + step.points_visitors:
+            yield f"{told.group().strip()!r} leaves no trace in the play"
+
+
+def _fouls(line: Line, play: Play, text: str) -> Iterator[str]:
+    """A foul told by what was done and not by its name."""
+    if play.fouls:
+        return
+    patterns = [rf"(?:{_THEIRS}) \w+ (?:him|the \w+) (?:late|low|high|early)(?! in )",
+        rf"(?:{_THEIRS}|{_OURS}) \w+ (?:him|\w+) in the (?:back|head|face|helmet)",
+        rf"(?:{_OURS}|tackle) (?:was |were |is |went |got )?(?:illegally )?downfield"]
+    if play.kind in _PLAYED and play.outcome is not Outcome.INTERCEPTED and not play.events:
+        patterns.append(rf"(?:{_OURS}) {_DRAGGED} (?:him|his man|the \w+)(?: down)?")
+    if play.outcome is Outcome.INCOMPLETE:
+        patterns.append(rf"(?:{_THEIRS}) {_DRAGGED} (?:him|the receiver)(?: down)?")
+    if play.kind in (PlayKind.FIELD_GOAL, PlayKind.TRY_KICK) and not play.events:
+        patterns.append(rf"(?:{_THEIRS}) {_DRAGGED} (?:him|the kicker|the holder)(?: down)?")
+    for pattern in patterns:
+        if told := _holds(pattern, text):
+            yield f"{told.group().strip()!r} may tell of a foul"
+
+
+def _defender_has_it(line: Line, play: Play, text: str) -> Iterator[str]:
+    """A pass that was caught, and what a defender did to the ball."""
+    if play.kind is not PlayKind.PASS or play.outcome is not Outcome.COMPLETE or play.events:
+        return
+    told = _holds(rf"(?:{_THEIRS}) (?:(?:jump|undercut|cut)\w* (?:under )?(?:the|his) (?:route|throw|pass)|"
+        rf"(?:made|makes?) (?:the |a )?(?:\w+ )?play(?: on the ball)?|(?:came|comes?) up with .*)", text)
+    if told:
+        yield f"{told.group().strip()!r} may tell that the pass was not caught"
+    if _holds("caught|catch|catches|complete|completed|completion|reception|gain|gains|for|grabs?|hauls?", text):
+        return
+    if told := _holds(r"(?:thrown|throws it|threw it|attempt|attempted) (?:about )?\d+.*|"
+            r"\d+ (?:yards? )?(?:downfield|down the field)", text):
+        yield f"{told.group().strip()!r} does not tell that it was caught"
+
+
+def _other_place(line: Line, play: Play, text: str) -> Iterator[str]:
+    """Words of where it ended that disagree with the yards."""
+    gain, to_gain = play.gain, line.before.yards_to_gain
+    if gain is None or play.kind not in _PLAYED:
+        return
+    past = _holds(rf"(?:(?P<by>\d+) (?P<unit>yards? )?)?(?:past|beyond) the {_PASSED_ENDS}", text)
+    if past and (past["unit"] or (to_gain is not None and gain < to_gain)):
+        yield f"{past.group().strip()!r} is not what {gain:g} yards come to"
+    if gain > 0 and (told := _holds(r"(?:got|gets|tackle[sd]|drop(?:s|ped)|stop(?:s|ped)|wrap(?:s|ped)|brought|took|"
+            r"takes) (?:him|them|the \w+) (?:down |up )?in (?:the|his|their) backfield", text)):
+        yield f"{told.group().strip()!r} and a gain of {gain:g}"
+    if abs(gain) > 1 and (told := _holds(r"(?:got|gets|tackle[sd]|drop(?:s|ped)|stop(?:s|ped)|stuff(?:s|ed)) "
+            r"(?:him |them |it )?at the line(?: of scrimmage)?", text)):
+        yield f"{told.group().strip()!r} and a gain of {gain:g}"
+    if play.score is None and text.endswith((" in", " goes in", " went in")) and text.split()[-2] not in (
+            "out", "checks", "check", "sub", "subs"):
+        yield "that he went in is not in the play"
+
+
+_UNIT = r"(?: yards?| yds?)?"
+_BARE_RUN = (r"dive|sweep|power|counter|trap|iso|blast|sneak|keeper|draw|option|toss|belly|plunge|lead|stretch|zone|"
+    r"veer|buck|wham|reverse")
+_ENDED = r"(?:tackled|stopped|down|brought down|taken down|tackle|out|out of bounds)"
+
+
+def _other_number(line: Line, play: Play, text: str) -> Iterator[str]:
+    """A number that may be another thing: a correction, a player, a yard line."""
+    if told := _holds(rf"\d+{_UNIT} no \d+", text):
+        yield f"{told.group().strip()!r} may correct a number"
+    if play.kind not in _PLAYED or play.gain is None:
+        return
+    first = _holds(r"(?:run|ran|rush|pass|sack|carry|complete) (\d+)(?! \w*yards?)", text)
+    if first and int(first[1]) < 10 and int(first[1]) != abs(play.gain):
+        yield f"{first[1]} may be the yards"
+    if first and int(first[1]) < 10 and len(re.findall(rf"(?<![\w-]){first[1]}(?!\w)|\bsix\b", text)) > 1:
+        yield f"{first.group().strip()!r} was said twice"
+    value = abs(play.gain)
+    named = ((value >= 20 and _holds(rf"(?:{_BARE_RUN}) {value:g}", text))
+        or (value >= 10 and _holds(rf"{value:g} (?:{_BARE_RUN})", text)))
+    if named and play.score is None and not _said_as_yards(value, text):
+        yield f"{value:g} may be a player or the name of the play"
+    if value >= 10 and _holds(rf"{_ENDED} {value:g}", text) and not _said_as_yards(value, text):
+        yield f"whether {value:g} is where it ended was not said"
+
+
+def _said_as_yards(value: float, text: str) -> bool:
+    return _holds(rf"(?:for|gains?|of|loss|lost|minus) {value:g}|{value:g} (?:yards?|yds?|yd)", text) is not None
+
+
+_CHECKS: tuple[Callable[[Line, Play, str], Iterator[str]], ...] = (_stops, _ball_goes_over, _fouls, _defender_has_it,
+    _other_place, _other_number)
