@@ -59,7 +59,7 @@ _DEED = "|".join((
 ))
 _PRAISE = "(?:nice|good|great|big|huge|strong|tough|terrific|excellent|fine|bad|poor|awful|terrible|sloppy)"
 _QUALITY = ("(?:second effort|effort|lane|lanes|hole|seam|crease|read|reads|vision|patience|pursuit|leverage|surge|"
-    "push|footwork|pocket|angle|field position|throw|ball placement|hold|protection|timing|concentration|balance)")
+    "push|footwork|pocket|angle|field position|throw|ball placement|protection|timing|concentration|balance)")
 _CLAUSES = re.compile("(?:" + "|".join((
     rf"(?:(?:before|until|till|as|when|but|and|where|because) )?{_ANY_WHO} (?:{_DEED}){_HOW}",
     rf"(?:(?:and|but) )?(?:{_ANY_WHO}) (?:saves?|saved|saving) it",
@@ -76,7 +76,7 @@ _CLAUSES = re.compile("(?:" + "|".join((
     r"(?:(?:was|is|were|came|gets?|got) )?open(?: (?:downfield|deep|down the field))?",
     r"(?:(?:when|because|as|since|with) )?(?:everybody|everyone|the receivers|receivers|his receivers|his man|all his "
     r"receivers) (?:(?:was|is|were|are|all) )*(?:covered|blanketed)",
-)) + r")(?= |$)(?! with (?:it|the|one))")
+)) + r")(?= |$)(?! (?:with|for|on) (?:it|the ball|the football|one))(?! in the back| by the (?:collar|mask|face))")
 _BEGIN = {name.split()[0] + ending for name in f"#|{_BACKERS}|{_FRONT}|{_BACKS}".split("|") for ending in ("", "s")} | {
     *re.findall(r"\w+", "before until till as when but and where because by the a an their our his one another that "
     "big left right other weak weakside strong strongside free back backside front frontside play playside middle "

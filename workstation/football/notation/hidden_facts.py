@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
-from ..plays import Outcome, Play, PlayKind
+from ..plays import EventKind, Outcome, Play, PlayKind, Side
 from ..tracker import fold
+from .draft import KICKS
 from .line import Line
 
 _PLAYED = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK)
@@ -58,15 +59,22 @@ def _ball_goes_over(line: Line, play: Play, text: str) -> Iterator[str]:
 def _fouls(line: Line, play: Play, text: str) -> Iterator[str]:
     """A foul told by what was done and not by its name."""
     if play.fouls:
+        if _holds("pick play", text) and not _holds("flag|penalty|called|interference|opi", text):
+            yield "'pick play' may tell of no foul"
         return
-    patterns = [rf"(?:{_THEIRS}) \w+ (?:him|the \w+) (?:late|low|high|early)(?! in )",
+    patterns = [rf"(?:{_THEIRS}) \w+ (?:him|the \w+) (?:late|low|high|early|after|with (?:his|the) helmet)(?! in )",
+        rf"(?:{_THEIRS}) hits? (?:him|the \w+) out of bounds",
+        rf"(?:{_THEIRS}) trip(?:s|ped) (?:him|the \w+)",
+        r"(?:block|push|hit)\b.* in the back",
+        r"(?:good|great|nice|bad|poor|terrible|big) hold(?! by the holder)",
+        r"(?:guard|center|lineman|tackle) caught it",
         rf"(?:{_THEIRS}|{_OURS}) \w+ (?:him|\w+) in the (?:back|head|face|helmet)",
         rf"(?:{_OURS}|tackle) (?:was |were |is |went |got )?(?:illegally )?downfield"]
     if play.kind in _PLAYED and play.outcome is not Outcome.INTERCEPTED and not play.events:
         patterns.append(rf"(?:{_OURS}) {_DRAGGED} (?:him|his man|the \w+)(?: down)?")
     if play.outcome is Outcome.INCOMPLETE:
         patterns.append(rf"(?:{_THEIRS}) {_DRAGGED} (?:him|the receiver)(?: down)?")
-    if play.kind in (PlayKind.FIELD_GOAL, PlayKind.TRY_KICK) and not play.events:
+    if play.kind in (PlayKind.FIELD_GOAL, PlayKind.TRY_KICK) or play.outcome in (Outcome.FAIR_CATCH, Outcome.DOWNED):
         patterns.append(rf"(?:{_THEIRS}) {_DRAGGED} (?:him|the kicker|the holder)(?: down)?")
     for pattern in patterns:
         if told := _holds(pattern, text):
@@ -75,7 +83,22 @@ def _fouls(line: Line, play: Play, text: str) -> Iterator[str]:
 
 def _defender_has_it(line: Line, play: Play, text: str) -> Iterator[str]:
     """A pass that was caught, and what a defender did to the ball."""
-    if play.kind is not PlayKind.PASS or play.outcome is not Outcome.COMPLETE or play.events:
+    if play.kind in _PLAYED and play.outcome in (None, Outcome.COMPLETE) and not play.events:
+        told = _holds(rf"(?:{_THEIRS}) (?:(?!our |and |but |the r|his )\w+ ){{0,4}}?(?:"
+            r"(?:with|for|on) (?:it|the (?:foot)?ball(?! carrier)|one)|"
+            r"(?:covers?|covered|saves?|saved|caught|catches|got|gets|had|has|took|takes|holds?|held) "
+            r"(?:it|the (?:foot)?ball)|(?:all )?over the ball|all over it)", text)
+        if told:
+            yield f"{told.group().strip()!r} may tell who had the ball"
+    if play.outcome is Outcome.INCOMPLETE and (
+            told := _holds(r"(?:quarterback|qb|passer|he|knee) (?:was |is |were )(?:already )?down", text)):
+        yield f"{told.group().strip()!r} may tell of a sack"
+    if play.kind is not PlayKind.PASS or play.outcome is not Outcome.COMPLETE:
+        return
+    if told := _holds(r"(?:(?:one|a|his) foot|feet|landed|lands|stepped|steps|came down|comes down) out"
+            r"(?! of the)(?! at)|dropped(?! back)(?: it| at the end)?", text):
+        yield f"{told.group().strip()!r} may tell that the pass was not caught"
+    if play.events:
         return
     told = _holds(rf"(?:{_THEIRS}) (?:(?:jump|undercut|cut)\w* (?:under )?(?:the|his) (?:route|throw|pass)|"
         rf"(?:made|makes?) (?:the |a )?(?:\w+ )?play(?: on the ball)?|(?:came|comes?) up with .*)", text)
@@ -86,6 +109,18 @@ def _defender_has_it(line: Line, play: Play, text: str) -> Iterator[str]:
     if told := _holds(r"(?:thrown|throws it|threw it|attempt|attempted) (?:about )?\d+.*|"
             r"\d+ (?:yards? )?(?:downfield|down the field)", text):
         yield f"{told.group().strip()!r} does not tell that it was caught"
+
+
+def _kick_touched(line: Line, play: Play, text: str) -> Iterator[str]:
+    """A kick that was touched or recovered, and what became of it."""
+    if play.kind not in KICKS or play.fouls or play.score is not None or play.outcome is Outcome.BLOCKED:
+        return
+    last = play.events[-1] if play.events else None
+    if last is not None and last.kind is EventKind.MUFF and play.spot is None and play.possession is None:
+        yield "who had the ball after it was touched was not said"
+    if (play.kind is PlayKind.PUNT and len(play.events) == 1 and last is not None and last.kind is EventKind.RECOVERY
+            and last.by is Side.OFFENSE):
+        yield "whether the receivers touched it was not said"
 
 
 def _other_place(line: Line, play: Play, text: str) -> Iterator[str]:
@@ -138,4 +173,4 @@ def _said_as_yards(value: float, text: str) -> bool:
 
 
 _CHECKS: tuple[Callable[[Line, Play, str], Iterator[str]], ...] = (_stops, _ball_goes_over, _fouls, _defender_has_it,
-    _other_place, _other_number)
+    _kick_touched, _other_place, _other_number)
