@@ -76,7 +76,8 @@ _CLAUSES = re.compile("(?:" + "|".join((
     r"(?:(?:was|is|were|came|gets?|got) )?open(?: (?:downfield|deep|down the field))?",
     r"(?:(?:when|because|as|since|with) )?(?:everybody|everyone|the receivers|receivers|his receivers|his man|all his "
     r"receivers) (?:(?:was|is|were|are|all) )*(?:covered|blanketed)",
-)) + r")(?= |$)(?! (?:with|for|on) (?:it|the ball|the football|one))(?! in the back| by the (?:collar|mask|face))")
+)) + r")(?= |$)(?! (?:with|for|on) (?:it|the ball|the football|one))"
+    r"(?! in the back| by the (?:collar|mask|face))")
 _BEGIN = {name.split()[0] + ending for name in f"#|{_BACKERS}|{_FRONT}|{_BACKS}".split("|") for ending in ("", "s")} | {
     *re.findall(r"\w+", "before until till as when but and where because by the a an their our his one another that "
     "big left right other weak weakside strong strongside free back backside front frontside play playside middle "

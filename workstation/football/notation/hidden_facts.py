@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
-from ..plays import EventKind, Outcome, Play, PlayKind, Side
+from ..plays import EventKind, Outcome, Play, PlayKind, Score, Side
 from ..tracker import fold
 from .draft import KICKS
 from .line import Line
@@ -84,7 +84,7 @@ def _fouls(line: Line, play: Play, text: str) -> Iterator[str]:
 def _defender_has_it(line: Line, play: Play, text: str) -> Iterator[str]:
     """A pass that was caught, and what a defender did to the ball."""
     if play.kind in _PLAYED and play.outcome in (None, Outcome.COMPLETE) and not play.events:
-        told = _holds(rf"(?:{_THEIRS}) (?:(?!our |and |but |the r|his )\w+ ){{0,4}}?(?:"
+        told = _holds(rf"(?:{_THEIRS}) (?:(?!our |and (?:our|the|his) |but |the r|his )\w+ ){{0,6}}?(?:"
             r"(?:with|for|on) (?:it|the (?:foot)?ball(?! carrier)|one)|"
             r"(?:covers?|covered|saves?|saved|caught|catches|got|gets|had|has|took|takes|holds?|held) "
             r"(?:it|the (?:foot)?ball)|(?:all )?over the ball|all over it)", text)
@@ -172,5 +172,26 @@ def _said_as_yards(value: float, text: str) -> bool:
     return _holds(rf"(?:for|gains?|of|loss|lost|minus) {value:g}|{value:g} (?:yards?|yds?|yd)", text) is not None
 
 
+_ABOUT = re.compile(r"[~≈<>≤≥]\s*\d|(?<![+\d])\d+\s*\+(?!\s*\d)|\b\d+(?:ish|-ish)\b")
+
+
+def _about(line: Line, play: Play, text: str) -> Iterator[str]:
+    """A sign that leaves a number open: ``~6``, ``6+``, ``6ish``."""
+    if told := _ABOUT.search(line.text.lower()):
+        yield f"{told.group()!r} leaves the number open"
+
+
+def _other_sense(line: Line, play: Play, text: str) -> Iterator[str]:
+    """A word that has its usual sense in the play and another beside the words it stands with."""
+    if play.score is Score.SAFETY and (told := _holds(r"(?:to|over|by|past|at|off|behind|from) (?:the|a|their) safety",
+            text)):
+        yield f"{told.group().strip()!r} may be a player"
+    if play.kind is PlayKind.PASS and _holds(r"(?:\d+|pass|ball|it|throw|thrown|incomplete)(?: was| is| went| goes)? "
+            r"backwards?", text):
+        yield "whether it was a backward pass was not said"
+    if not play.fouls and _holds("half the distance", text):
+        yield "half the distance is told of no foul"
+
+
 _CHECKS: tuple[Callable[[Line, Play, str], Iterator[str]], ...] = (_stops, _ball_goes_over, _fouls, _defender_has_it,
-    _kick_touched, _other_place, _other_number)
+    _kick_touched, _other_place, _other_number, _about, _other_sense)
