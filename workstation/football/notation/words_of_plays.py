@@ -33,7 +33,7 @@ _FOUND = (
     "receiver/tight_end/wideout/flanker/wide_receiver/slot_receiver/split_end/slot/back/tailback/fullback/wr/te/rb, "
 )
 _THROUGH = (
-    "goes/went/cuts/cut through/off/around/over the /left/right/strong/weak/near/far side/end/tackle/guard/hole/gap, "
+    "goes/went/cuts/cut through/off/around/over the /left/right/near/far side/end/tackle/guard/hole/gap, "
     "runner/back/tailback/fullback/halfback/ball_carrier gets/takes the ball, "
 )
 _LOOKING_TO_THROW = (
