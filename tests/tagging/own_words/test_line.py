@@ -85,7 +85,7 @@ def _where(problem):
 
 def test_a_play_line_reads_exactly_as_before(spoken):
     """Every spoken line of the outside tables, at a scrimmage down. The few lines in which a whole part between commas
-    is a value of a list ("play action", "10") are asked for."""
+    is a value of a list ("play action", "10") are asked for, unless it tells nothing of the play ("quick game")."""
     lines = sorted(set(_spoken_lines()))
     assert len(lines) > 1000
     before, asked = BEFORE[""], []
@@ -94,7 +94,8 @@ def test_a_play_line_reads_exactly_as_before(spoken):
         same = (line.answer, _where(line.problem), [(reading.play, reading.pieces) for reading in line.readings]) == (
             entry.answer, _where(entry.problem), [(reading, ()) for reading in entry.readings])
         if not same and any(reading.pieces for reading in line.readings):
-            assert line.answer is Answer.READ_AS
+            adds = [entry.play] == [reading.play.play for reading in line.readings]
+            assert line.answer is Answer.READ_AS or adds, text
             asked.append(text)
         else:
             assert same, text

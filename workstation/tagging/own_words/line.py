@@ -93,12 +93,14 @@ class _Clause:
 @dataclass(frozen=True, slots=True)
 class _Division:
     """Which clauses are own words, what the rest says as a play, and the ways to read the words. ``unfit``: some
-    word does not apply to such a play."""
+    word does not apply to such a play; ``shared``: the play takes whole words, not numbers, that
+    may be own ones."""
 
     words: tuple[_Clause, ...]
     entry: Entry
     ways: tuple[Way, ...]
     unfit: bool = False
+    shared: bool = False
 
     @property
     def is_sure(self) -> bool:
@@ -202,12 +204,13 @@ def _divisions(text: str, words: tuple[_Clause, ...], is_alone: bool, read_play:
         left = " ".join(text[clause.start:clause.end] for clause in words if clause not in each)
         if is_valid and not _passes_over(entry, left):
             unfit = bool(entry.readings) and any(not fits(piece.word, entry.readings[0]) for piece in ways[0])
-            found.append(_Division(each, entry, ways, unfit))
+            shared = left.replace(" ", "").isalpha() and max(map(len, left.split())) > 2
+            found.append(_Division(each, entry, ways, unfit, shared))
     if is_alone and any(not each.words and each.entry.answer is Answer.CERTAIN for each in found):
         return [each for each in found if not each.words]
     least = min((each.loose for each in found), default=0)
     found = _without_lesser([each for each in found if each.loose == least])
-    sure = [each for each in found if each.is_sure or (is_alone and not each.words)]
+    sure = [each for each in found if each.is_sure or each.shared or (is_alone and not each.words)]
     return sorted(sure or found, key=lambda each: (each.unfit, not each.entry.readings, -len(each.words)))
 
 
@@ -276,7 +279,7 @@ def _said_twice(text: str, words: Sequence[_Clause]) -> Problem | None:
 def _problem(text: str, problem: Problem, clauses: Sequence[_Clause], spoken: Spoken) -> Problem:
     """The notation's problem, made more precise by what the own words know of it."""
     failure = next((clause.failure for clause in clauses if clause.failure is not None), None)
-    if failure is not None:
+    if failure is not None and problem.start <= failure.start:
         return Problem(failure.text, failure.start, failure.end, failure.said)
     word = text[problem.start:problem.end].strip()
     if word and spoken.knows(word) and not text[:problem.start].rstrip().endswith(","):
