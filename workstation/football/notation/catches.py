@@ -6,8 +6,8 @@ from ..plays import EventKind, Outcome, PlayKind, Side
 from ..situation import Next
 from .custom import Ahead
 from .draft import KICKS, Draft, Refused
-from .happenings import recovered
 from .kinds import acted, intercepted_by_side, may_be_intercepted, set_kind
+from .loose_balls import recovered
 from .word import Word
 
 
