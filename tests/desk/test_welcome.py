@@ -46,7 +46,8 @@ def test_a_card_shows_up_when_it_is_put_in_and_leaves_when_it_is_taken_out(qtbot
     mounted.append(card)
     qtbot.waitUntil(lambda: len(window.welcome.card_frames) == 1)
     (frame,) = window.welcome.card_frames
-    assert frame.isVisible() and frame.accessibleName() == "Card FRIDAY"
+    qtbot.waitUntil(frame.isVisible)
+    assert frame.accessibleName() == "Card FRIDAY"
     mounted.clear()
     qtbot.waitUntil(lambda: window.welcome.card_frames == [])
     assert threading.main_thread() not in threads
