@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
-from ..plays import EventKind, Outcome, Play, PlayKind, Score, Side
+from ..plays import EventKind, FoulTime, Outcome, Play, PlayKind, Score, Side
 from ..tracker import fold
 from .draft import KICKS
 from .line import Line
@@ -61,15 +61,18 @@ def _fouls(line: Line, play: Play, text: str) -> Iterator[str]:
     if play.fouls:
         if _holds("pick play", text) and not _holds("flag|penalty|called|interference|opi", text):
             yield "'pick play' may tell of no foul"
+        if any(foul.name == "illegal participation" and foul.when is FoulTime.BEFORE_SNAP for foul in play.fouls):
+            yield "nobody participates before the snap; it may be a foul of substitution"
         return
     patterns = [rf"(?:{_THEIRS}) \w+ (?:him|the \w+) (?:late|low|high|early|after|with (?:his|the) helmet)(?! in )",
         rf"(?:{_THEIRS}) hits? (?:him|the \w+) out of bounds",
         rf"(?:{_THEIRS}) trip(?:s|ped) (?:him|the \w+)",
         r"(?:block|push|hit)\b.* in the back",
-        r"(?:good|great|nice|bad|poor|terrible|big) hold(?! by the holder)",
         r"(?:guard|center|lineman|tackle) caught it",
         rf"(?:{_THEIRS}|{_OURS}) \w+ (?:him|\w+) in the (?:back|head|face|helmet)",
         rf"(?:{_OURS}|tackle) (?:was |were |is |went |got )?(?:illegally )?downfield"]
+    if play.kind not in (PlayKind.TRY_KICK, PlayKind.FIELD_GOAL):
+        patterns.append(r"(?:good|great|nice|bad|poor|perfect|terrible|big) hold")
     if play.kind in _PLAYED and play.outcome is not Outcome.INTERCEPTED and not play.events:
         patterns.append(rf"(?:{_OURS}) {_DRAGGED} (?:him|his man|the \w+)(?: down)?")
     if play.outcome is Outcome.INCOMPLETE:
@@ -183,6 +186,8 @@ def _about(line: Line, play: Play, text: str) -> Iterator[str]:
 
 def _other_sense(line: Line, play: Play, text: str) -> Iterator[str]:
     """A word that has its usual sense in the play and another beside the words it stands with."""
+    if play.kind in KICKS and _holds("net|nets|netted|netting", text):
+        yield "what the return took off a kick's net was not said"
     if play.score is Score.SAFETY and (told := _holds(r"(?:to|over|by|past|at|off|behind|from) (?:the|a|their) safety",
             text)):
         yield f"{told.group().strip()!r} may be a player"
