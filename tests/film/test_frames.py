@@ -362,12 +362,16 @@ def test_large_film_is_kept_small_until_somebody_asks_for_the_whole_frame(tmp_pa
         assert all(not picture.small for picture in reader.around(at, 10, 10))
 
 
-def test_the_group_before_the_playhead_of_large_film_is_decoded_before_it_is_needed(tmp_path):
-    path = tmp_path / "large.mp4"
+def _large_film(path):
+    """Four seconds of tall film, a keyframe each second."""
     subprocess.run(["ffmpeg", "-v", "error", "-y", "-f", "lavfi", "-i", "testsrc2=size=320x1600:rate=25:duration=4",
                     "-c:v", "libx264", "-preset", "ultrafast", "-g", "25", "-bf", "2", "-pix_fmt", "yuv420p",
                     str(path)], check=True)
-    source = probe(path, "s")
+    return probe(path, "s")
+
+
+def test_the_group_before_the_playhead_of_large_film_is_decoded_before_it_is_needed(tmp_path):
+    source = _large_film(tmp_path / "large.mp4")
     pts = index_of(source).pts
     with FrameReader(Film((source,)), memory_limit=16 << 20, keep_small=True) as reader:
         reader.frame_at(Instant("s", int(pts[60])))
@@ -386,11 +390,7 @@ def test_the_group_before_the_playhead_of_large_film_is_decoded_before_it_is_nee
 
 
 def test_decoding_ahead_of_large_film_turns_with_whoever_steps_back(tmp_path, monkeypatch):
-    path = tmp_path / "large.mp4"
-    subprocess.run(["ffmpeg", "-v", "error", "-y", "-f", "lavfi", "-i", "testsrc2=size=320x1600:rate=25:duration=4",
-                    "-c:v", "libx264", "-preset", "ultrafast", "-g", "25", "-bf", "2", "-pix_fmt", "yuv420p",
-                    str(path)], check=True)
-    source = probe(path, "s")
+    source = _large_film(tmp_path / "large.mp4")
     pts = index_of(source).pts
     decoded = queue.Queue()
     with FrameReader(Film((source,)), keep_small=True) as reader:
