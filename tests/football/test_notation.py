@@ -61,10 +61,14 @@ SPOKEN = [
     (SECOND_AND_7, "int v30", Play(PlayKind.PASS, Outcome.INTERCEPTED, spot=70)),
     (SECOND_AND_7, "int v30 h45", Play(PlayKind.PASS, Outcome.INTERCEPTED, spot=45,
                                       events=(BallEvent(EventKind.INTERCEPTION, 70, Side.DEFENSE),))),
+    (SECOND_AND_7, "inv30h45", Play(PlayKind.PASS, Outcome.INTERCEPTED, spot=45,
+                                   events=(BallEvent(EventKind.INTERCEPTION, 70, Side.DEFENSE),))),
     (SECOND_AND_7, "r6 fumble lost own 40", Play(PlayKind.RUN, gain=6, events=(
         BallEvent(EventKind.FUMBLE, None, Side.OFFENSE), BallEvent(EventKind.RECOVERY, 40, Side.DEFENSE)))),
     (SECOND_AND_7, "r6 holding declined", Play(PlayKind.RUN, gain=6, fouls=(
         Foul("holding", Side.OFFENSE, decision=FoulDecision.DECLINED),))),
+    (SECOND_AND_7, "r6isha", Play(PlayKind.RUN, gain=6, fouls=(
+        Foul("illegal shift", Side.OFFENSE, decision=FoulDecision.ACCEPTED),))),
     (SECOND_AND_7, "fs", Play(PlayKind.NO_PLAY, fouls=(Foul("false start", Side.OFFENSE),))),
     (SECOND_AND_7, "r6 dpi", Play(PlayKind.RUN, gain=6, fouls=(Foul("defensive pass interference", Side.DEFENSE),))),
     (SECOND_AND_7, "r6 face mask defense 15 yards", Play(PlayKind.RUN, gain=6, fouls=(

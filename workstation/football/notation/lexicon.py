@@ -21,6 +21,8 @@ _AS_THEY_ARE = (Role.EXACT, Role.SET, Role.SAID, Role.SAID_SLOT, Role.SIDE, Role
 
 LEAST_BEGINNING = 3
 """Letters that the beginning of a word needs, if it is not one of its short forms."""
+_AUXILIARIES = ("is", "was", "has", "had")
+"""Words whose phrases nobody shortens run together: "isha" is a foul in short and its answer, not "is handed"."""
 _COMMON = (
     "run", "pass", "incomplete", "sack", "punt", "field goal", "kickoff", "intercepted", "touchdown", "touchback",
     "fumble", "kneel", "spike", "measurement", "returned", "blocked", "downed", "holding", "penalty", "encroachment",
@@ -87,10 +89,14 @@ class Lexicon:
                     continue
                 if word.written and phrase not in (word.text, *word.written):
                     continue  # one of many that a pattern stands for: nobody shortens it
+                if parts[0] in _AUXILIARIES:
+                    continue
                 joined = "".join(parts)
+                synonym = word.role is Role.MANNER and phrase != word.text and len(parts) > 1
+                least = LEAST_BEGINNING + synonym  # "inv8" is an interception at v8, no inverted veer
                 whole = ({len("".join(parts[:count])) for count in range(1, len(parts))} if word.role is not Role.FOUL
                     else set())
-                for length in range(LEAST_BEGINNING, len(joined)):
+                for length in range(least, len(joined)):
                     if length in whole:
                         continue  # whole words of a phrase are no beginning of it
                     found = self._beginnings.setdefault(joined[:length], [])
