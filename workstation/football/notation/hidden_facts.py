@@ -21,6 +21,8 @@ _OURS = (r"guard|center|left tackle|right tackle|left guard|right guard|lg|rg|lt
     r"tight end|te|fullback|wideout|lineman|linemen")
 _DRAGGED = r"(?:pull|tackl|drag|haul|grabb|held|holds?|took|takes?|br(?:ings?|ought)|hit|hits|threw|throws)\w*"
 _PASSED_ENDS = r"(?:sticks|markers?|chains|line to gain|first down(?: markers?| line)?|first)"
+_CALLED = (r"illegal|illegally|ill\w*|penalty|flag|flagged|foul|declined?|accepted|offsets?|offense|on|by|home|"
+    r"visitors|yards|yard|five|5|procedure|called")
 _STOPS = frozenset(("he", "she", "we", "they", "who", "i", "it's", "there's", "he's", "they're", "we're", "that's",
     "then", "and", "but", "when", "before", "after", "until", "because", "with", "while", "as", "so", "if"))
 _LEADS_TO_IT = frozenset(("then", "and", "but", "when", "before", "after", "until", "because", "as", "yards", "yard"))
@@ -61,6 +63,9 @@ def _fouls(line: Line, play: Play, text: str) -> Iterator[str]:
     if play.fouls:
         if _holds("pick play", text) and not _holds("flag|penalty|called|interference|opi", text):
             yield "'pick play' may tell of no foul"
+        moved = any(foul.name in ("illegal motion", "illegal shift") for foul in play.fouls)
+        if moved and _holds("motion|shift|shifts|shifted", text) and not _holds(_CALLED, text):
+            yield "a motion or a shift may be no foul"
         if any(foul.name == "illegal participation" and foul.when is FoulTime.BEFORE_SNAP for foul in play.fouls):
             yield "nobody participates before the snap; it may be a foul of substitution"
         return

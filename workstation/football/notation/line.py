@@ -193,12 +193,16 @@ class Line:
         if self.text[token.start : token.end] not in _LETTERED or not self.mixed_case:
             return False
         following = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
-        if following is not None and following.kind is TokenKind.NUMBER:
+        side = len(token.text) == 1 and token.text not in "xyz"
+        if following is not None and following.kind is TokenKind.NUMBER and (side or following.start == token.end):
             return False
         before = self.tokens[at - 1].text if at else ""
         if before == "the" or (before == "to" and at > 1):
             return True
-        return len(token.text) > 1 and (before in ("on", "by", "their", "our")
+        if len(token.text) == 1 and not side and following is not None and following.kind is TokenKind.LETTERS and (
+                following.text != "motion") and (not at or "," in self.text[self.tokens[at - 1].end : token.start]):
+            return True  # "Y stick 6"
+        return not side and (before in ("on", "by", "their", "our")
             or (following is not None and following.text in _MOVED))
 
     def signed_line(self, at: int) -> Side | None:

@@ -304,7 +304,7 @@ class _Numbers:
             or (tuple(follows) == LOSS) or follows[0] in ("nothing", "zero") or follows[0].startswith("-"))
 
     def _ran(self, at: int) -> None:
-        """``22 for 8``, ``run 22 for 4``, ``sweep 22 no gain``, ``run 22 4 yards``."""
+        """``22 for 8``, ``run 22 for 4``, ``sweep 22 no gain``, ``run 22 4 yards``, ``carry 35, 2 yards``."""
         points = self.word(at + 3) in ("points", "pts", "point")
         given = self.behind(at - 1, HANDED) or self.behind(at - 1, THROWN)
         who = at - 1 - (self.word(at - 1) == "to" and given)
@@ -315,7 +315,8 @@ class _Numbers:
             self.take(at)
             return
         after = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
-        again = after is not None and "," not in self.apart(at + 1) and (
+        carrier = not self.fouled and (RAN.match(self.word(at - 1)) or HANDED.match(self.word(at - 1)))
+        again = after is not None and (carrier or "," not in self.apart(at + 1)) and (
             (after.kind is TokenKind.NUMBER and not self.player(at + 1) and (self.word(at + 2) in COUNTED
             or "+" in self.apart(at + 1) or after.text.startswith("-")))
             or self.words[at + 1 : at + 3] in (["gain", "of"], ["loss", "of"])

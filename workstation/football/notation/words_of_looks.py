@@ -24,4 +24,10 @@ _PROTECTIONS = (
     "slide protection, big on big, chip block, chips /and_releases, empty set/backfield/look, "
     "shot play, /a shot downfield, "
 )
-LOOKS = _PRESSURES + _FRONTS + _PROTECTIONS
+_MOTIONS = (
+    "/in/with/off/after /a/the jet/orbit/fly/short/return/ghost/rocket/exit/glide/tight_end/te/receiver/slot/wing/back/"
+    "tailback/fullback/x/y/z/h/f motion /left/right/across/in/out, motion left/right/across/in/out/man, /a man in "
+    "motion /left/right/across, shift/shifts/shifted/shifting to/into /an/the "
+    "trips/twins/empty/unbalanced/strong/weak/i/left/right/bunch/ace, trade and motion, "
+)
+LOOKS = _PRESSURES + _FRONTS + _PROTECTIONS + _MOTIONS
