@@ -348,6 +348,8 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         if (ahead.role == Role.RECOVERED and draft.events and draft.events[-1].kind is EventKind.FUMBLE
                 and draft.side is None and not draft.is_kick()):
             draft.side = _side_of_position(draft.phrase)
+        if draft.last is Role.RECOVERED and draft.events[-1].by is None and not draft.is_kick():
+            draft.change_event(by=_side_of_position(draft.phrase))
         draft.prep, draft.the = "", False
         draft.last = "ball" if draft.phrase == "ball" else draft.last
         draft.runner = draft.runner or draft.phrase in RUNNERS

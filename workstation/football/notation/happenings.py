@@ -159,12 +159,16 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             elif not draft.two_point:
                 if draft.phrase in ("stopped", "stuffed", "turned away"):
                     return
+                if (draft.phrase.startswith("convert") or "to convert" in draft.phrase) and (
+                        draft.before.down is not None) and not draft.anything_said():
+                    draft.claims.append("first down" if outcome is Outcome.GOOD else "short")
+                    return  # "converts with a 12 yard scramble"
                 if not _near_the_posts(draft) or draft.phrase == "no":
                     raise Refused(f"what is {outcome.value}?")
                 set_kind(draft, PlayKind.FIELD_GOAL, None)
                 draft.inferred = f"a field goal, for it was {outcome.value}"
         elif (kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and outcome is Outcome.NO_GOOD
-                and draft.phrase in ("stopped", "stuffed", "turned away")):
+                and (draft.phrase in ("stopped", "stuffed", "turned away") or "to convert" in draft.phrase)):
             return
         elif kind in (PlayKind.RUN, PlayKind.PASS) and draft.phrase.startswith("convert"):
             draft.claims.append("first down")

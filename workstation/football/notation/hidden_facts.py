@@ -78,6 +78,8 @@ def _fouls(line: Line, play: Play, text: str) -> Iterator[str]:
         rf"(?:{_OURS}|tackle) (?:was |were |is |went |got )?(?:illegally )?downfield"]
     if play.kind not in (PlayKind.TRY_KICK, PlayKind.FIELD_GOAL):
         patterns.append(r"(?:good|great|nice|bad|poor|perfect|terrible|big) hold")
+    if play.kind in _PLAYED:
+        patterns.append(r"before the (?:snap|ball)")
     if play.kind in _PLAYED and play.outcome is not Outcome.INTERCEPTED and not play.events:
         patterns.append(rf"(?:{_OURS}) {_DRAGGED} (?:him|his man|the \w+)(?: down)?")
     if play.outcome is Outcome.INCOMPLETE:

@@ -1,38 +1,70 @@
-"""Words of plain English that have nothing to do with football: passed over as a question where a line stops at them.
+"""Words of plain English that have nothing to do with football: passed over where a line stops at them.
 
-Words that deny or leave open ("not", "instead"), and words that are also the trade's, are not in the lists.
+Idle words tell nothing of a play whatever stands beside them, and a line keeps its tick; the others make a question of
+the answer. Words that deny or leave open ("not", "instead"), and words that are also the trade's, are not in the lists.
 """
 
 from __future__ import annotations
 
 from .verbs import FORMS, regular_forms
 
+_IDLE_VERBS = (
+    "decide wonder notice realize plan prepare celebrate cheer yell shout scream laugh clap complain explain "
+    "wait stay rest jog pursue chase rotate surround survey aim lean twist whirl wiggle zigzag swerve creep "
+    "crawl climb tumble topple fool confuse outrun overtake protect support film train enjoy love hate "
+    "deserve prefer wander follow circle improvise flutter wobble dance bob hesitate stutter squirm churn rumble "
+    "gallop glide prance strut trudge stride cruise scamper scoot scurry skip shimmy wriggle stagger wade "
+    "sidestep backpedal pivot shuffle collapse blitz struggle battle search "
+)
+_IDLE_ADVERBS = (
+    "aggressively badly beautifully bravely brilliantly calmly carefully casually cleanly cleverly comfortably "
+    "deeply desperately directly eagerly easily effortlessly eventually expertly fiercely finally firmly gently "
+    "gracefully greatly happily hastily heavily immediately incredibly instantly lazily lightly loudly luckily "
+    "miraculously narrowly neatly nervously nicely oddly patiently perfectly physically playfully poorly powerfully "
+    "promptly properly quickly quietly rapidly really sadly safely sharply shortly simply slightly slowly smartly "
+    "smoothly softly sorely steadily strangely strongly suddenly surely surprisingly swiftly terribly thankfully "
+    "tightly totally truly typically unbelievably unfortunately usually violently weakly wildly wisely wonderfully "
+    "honestly frankly literally absolutely definitely obviously naturally nonetheless however anyway always forever "
+    "together along nearby somewhere everywhere also because when while whenever although though so therefore"
+)
+_IDLE_OTHERS = (
+    "stood sat began begin begins begun felt feel feels heard rose shook wore led sent send "
+    "sends sending thought "
+    "mad angry happy upset biggest best worst young old tall small tiny large heavy strong smart clever silly sloppy "
+    "messy ugly wonderful excellent brave tired wet muddy slippery windy rainy cold hot dark strange weird funny odd "
+    "sudden empty full crowded special usual typical normal simple complicated slick icy soaked frozen foggy humid "
+    "sunny patient nervous excited proud calm hungry fresh gassed winded quiet loud "
+    "moment minute way reason idea luck bunch group pair mess chance effort burst speed "
+    "mom dad mother father parent parents brother sister son daughter friend buddy woman girl girls child children "
+    "person dude grandma grandpa uncle freshman sophomore junior senior captain captains "
+    "trainer doctor band fence bleachers scoreboard camera picture video mud rain snow light lights cleats shoe shoes "
+    "shirt pants glove gloves pads whistle referees officials umpire heads tails hash "
+    "catchable jailhouse smart blindsided upright wobbler flutters spiraling spiral beautifully gorgeous horrible "
+    "awful decent solid modest pesky tricky cagey shaky stout "
+    "forever danced cutback index card obvious intentionally "
+    "window pocket lane gap seam traffic trenches bodies bench cheerleaders crowd fans"
+)
 _VERBS = (
-    "arrive happen decide wonder notice realize remember manage plan prepare continue "
-    "help celebrate cheer yell shout scream laugh clap argue complain talk discuss explain wait stay remain rest "
-    "limp walk jog pursue approach enter attack blitz rotate surround collapse close open bump collide "
-    "crash bang struggle battle search survey aim direct guide lift raise lower lean twist whirl wiggle "
-    "zigzag swerve creep crawl climb tumble topple pause surprise fool confuse outrun overtake protect "
-    "assist support replace change switch swap join organize huddle film record learn coach practice train enjoy love "
-    "hate deserve earn need prefer agree look turn stumble wander follow order circle separate extend create "
-    "pick pound gash misjudge hug press charge"
+    "arrive happen remain discuss enter approach surprise manage help argue talk limp walk attack close open bump collide crash bang direct guide lift raise lower pause assist "
+    "change replace switch swap join organize huddle record learn coach practice earn agree look turn stumble order "
+    "separate extend create pick pound gash misjudge hug press charge remember continue"
 )
 _OTHERS = (
-    "sent send sends sending told tell tells knew know knows felt feel feels leave leaves leaving "
-    "stood sat began begin begins begun became become meant heard forgot rose shook built understood wore led "
-    "mad angry happy upset fastest biggest best worst "
-    "yellow red blue white black green young old tall small tiny large heavy strong slow fast smart clever silly "
-    "sloppy messy ugly wonderful excellent brave tired wet muddy slippery windy rainy cold hot dark entire whole "
-    "different several many few certain possible main real true special usual typical normal simple complicated "
-    "strange weird funny odd sudden empty full crowded "
-    "moment minute way thing reason idea chance luck mistake problem trouble fault case piece bunch group pair "
-    "mom dad mother father parent parents brother sister friend buddy woman girl girls child children person dude "
-    "trainer doctor band fence bleachers track scoreboard camera picture video mud rain snow light lights cleats "
-    "shoe shoes shirt pants glove gloves pads name mask cage "
-    "because although though since therefore also together along apart nearby somewhere anywhere everywhere once twice "
-    "ever always usually normally mostly hopefully honestly frankly literally totally absolutely definitely "
-    "surely already yet while until when whenever wherever either every each"
+    "thought forgot knew know knows problem trouble stands told tell tells leave leaves leaving became become meant built understood "
+    "fastest yellow red blue white black green slow fast entire whole "
+    "different several many few certain possible main real true "
+    "thing mistake fault case piece track name mask cage "
+    "since apart anywhere once twice ever normally mostly hopefully "
+    "already yet until wherever either every each"
 )
-WORDS = frozenset((*_OTHERS.split(), *(form for verb in _VERBS.split() if verb not in FORMS
-    for form in regular_forms(verb))))
-"""Every form of them."""
+
+
+def _words(verbs: str, others: str) -> frozenset[str]:
+    return frozenset((*others.split(), *(form for verb in verbs.split() if verb not in FORMS
+        for form in regular_forms(verb))))
+
+
+IDLE = _words(_IDLE_VERBS, f"{_IDLE_ADVERBS} {_IDLE_OTHERS}")
+"""Every form of the idle ones."""
+WORDS = IDLE | _words(_VERBS, _OTHERS)
+"""Every form of all of them."""

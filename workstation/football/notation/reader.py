@@ -16,6 +16,7 @@ from .custom import USUAL, Custom
 from .draft import DUE_KIND, Chip, Draft, Finished
 from .offers import Option, offered
 from .parser import Failure, Parsed, Parser
+from .plain_english import IDLE
 from .readings import ways_of
 from .writer import spell
 
@@ -165,8 +166,8 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
 
 
 def _naming_passed(way: Finished, parsed: Parsed, text: str) -> Finished:
-    """A reading that passed over words: they are named, and shown struck out where they stand; those side by side
-    together."""
+    """A reading that passed over words: they are shown struck out where they stand, those side by side together, and
+    named as a question unless all of them are idle."""
     parts: list[tuple[int, int]] = []
     for token in (parsed.tokens[at] for at in way.draft.passed):
         if parts and not text[parts[-1][1] : token.start].strip():
@@ -177,6 +178,8 @@ def _naming_passed(way: Finished, parsed: Parsed, text: str) -> Finished:
     chips = (Chip(text[start:end], start, end, "passed over") for start, end in parts)
     draft.chips = sorted((*draft.chips, *chips), key=lambda chip: chip.start)
     named = ", ".join(text[start:end] for start, end in parts)
+    if all(parsed.tokens[at].text in IDLE for at in way.draft.passed):
+        return replace(way, draft=draft)
     return replace(way, penalty=way.penalty + 1, filled=(*way.filled, f"passed over: {named}"), draft=draft)
 
 

@@ -225,11 +225,13 @@ def _same_free_kick(now: PlayKind, word: Word, phrase: str) -> bool:
     return word.value[0] is now or phrase == "free kick"
 
 
-_LAYERS = {name: layer for layer, names in enumerate((("play action", "bootleg", "rpo", "wildcat", "fake"),
+_LAYERS = {name: layer for layer, names in enumerate((("play action", "rpo", "wildcat", "fake"), ("bootleg",),
     ("smash", "flood", "mesh", "verticals"), ("hitch", "deep pass", "quick out", "slant", "fade", "swing pass",
     "screen", "checkdown", "hail mary", "shovel pass", "keeper", "sweep", "power", "counter", "zone", "dive", "draw",
-    "option", "read option", "toss", "scramble", "sneak", "reverse", "end around"))) for name in names}
-"""How a play is begun, the concept, and the route or the run itself: one of each can be said of one play."""
+    "option", "read option", "toss", "scramble", "sneak", "reverse", "end around", "trap", "belly", "midline", "rocket",
+    "duo", "pin and pull", "jet sweep", "pop pass"), ("off tackle",))) for name in names}
+"""How a play is begun, how the passer moves, the concept, the route or the run itself, and where it goes: one of each
+can be said of one play."""
 
 
 def _layered(told: str | None, manner: str) -> bool:

@@ -45,7 +45,7 @@ SIDES: tuple[Word, ...] = (
           "defensive line, d line, defensive lineman, def, hands team, front line, up back, upback, defence, "
           "defensive "
           "team, team b, receivers, receiving team, return team, team r, defender, defenders, receiving side, "
-          "returner, returners, defensive, returning team, punt returner, kick returner, defensive back, db, "
+          "returner, returners, defensive, returning team, on the return/receiving team, by the return/receiving team, punt returner, kick returner, defensive back, db, "
           "linebacker, cornerback"), codes="d", where=AFTER_FOUL),
     row("us", Role.SIDE, "us",
           "we've, we're, we'll, us ball, ours, /a/one player/guy/kid/man in our color/colors/jersey/shirt, we, "
@@ -79,7 +79,7 @@ _AT_THE_LINE = (
 PLACES: tuple[Word, ...] = (
     row("to", Role.PREPOSITION, "to", (
           told.STOPS_AT +
-          "all the way out to, all the way back to, all the way up to, all the way down to, back at, forward "
+          "dragged/driven/ridden /out/back/down to, all the way out to, all the way back to, all the way up to, all the way down to, back at, forward "
           "progress "
           "stopped at, forward progress stopped, hauled down at, pulled down at, taken down at, brought down to, is "
           "at, forward progress, forward progress to, forward progress at, progress to, down to, up to, out to, back "

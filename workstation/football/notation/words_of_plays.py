@@ -287,10 +287,10 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "/the_top/the_pile, plunge, iso, blast, double dive, lead iso"),
     ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
     ("keeper", PlayKind.RUN, told.KEEPER +
-     "qb/quarterback pulls/pulled it, pulls/pulled it and runs/keeps/keeps_it/goes, "
+     "qb/quarterback pulls/pulled it, pulls/pulled it /down and runs/keeps/keeps_it/goes, "
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
     ("scramble", PlayKind.RUN,
-     "scr, scrm, scram, tucks and runs, tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),
+     "/qb/quarterback pulls/pulled it /down and scrambles/takes_off/tucks_it, scr, scrm, scram, tucks and runs, tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),
     ("wildcat", PlayKind.RUN),
     ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, naked, naked boot, "
       "rollout, roll out"),

@@ -121,7 +121,7 @@ OUTCOMES: tuple[Word, ...] = (
           "couldn't convert, do not get it, don't get it, doesn't "
           "work, does not work, didn't work, did not work, "
           "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, missed, kick fails, kick failed, "
-          "failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
+          "fails/failed/failing to convert, failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
           "turned away"), codes="n"),
     row("short", Role.MISSED, "short", (
           told.NOT_ENOUGH +

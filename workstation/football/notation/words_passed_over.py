@@ -35,6 +35,11 @@ _HARMLESS = (
     "backfield, flushed /out, up front/field, upfield, downfield, turns the corner/edge, turns upfield, "
     "in traffic/stride/full_stride/coverage/double_coverage/space, double coverage, in the /open "
     "field, in the open, wide open, on a rope, on target, on the money, off to the races, with ease/authority, "
+    "cut/cuts/cutting/bounced/bounces/bouncing it /back /inside/outside/upfield/to_the_middle/to_the_outside, "
+    "cut/cuts/cutting back /inside/upfield/to_the_middle/against_the_grain, hit/hits the seam/hole/crease/gap, "
+    "out_of/in/within/into field goal/scoring range /now, pulls/pulled it and throws/threw, "
+    "/a/the/their/our first/second/third/last of the half/game, catch/touchdown/gain/pass/completion/score stands, "
+    "/a short/small/modest/nice/good/solid/healthy/big/huge/tiny gain/pickup /there, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
 )
