@@ -57,7 +57,7 @@ LIGHT = (Role.FILLER, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.MANNER, Role.
     Role.YARDS, Role.SLOT, Role.END_ZONE)
 """What a word does that may be passed over, as a question, where the grammar has no use for it; a kind of play only
 where it is told by a verb: "he ran over"."""
-DENIES = re.compile(r"^(not|no|nobody|never|none|nothing|without|neither|nor|noone|un\w+|in?complete\w*)$|n't$")
+DENIES = re.compile(r"^(not|no|nobody|never|none|nothing|without|illegal|neither|nor|noone|un\w+|in?complete\w*)$|n't$")
 """Words that are never passed over, whatever they do."""
 _OF_WHOM = ("on", "by", "against", "to")
 

@@ -191,6 +191,8 @@ class PlaceSteps(WordSteps):
         except Refused as error:
             self._refused = str(error)
             return
+        if ahead.role == Role.RETURN and self.tokens[after - 1].text == "yard":
+            ways = [taken for taken in ways if taken.pending is not None] or ways  # "18 yard return" is no kick of 18
         for taken in ways:
             taken.chips = [*draft.chips, Chip(self._number_chip(taken, draft, token.text, yards), token.start,
                 self.tokens[after - 1].end)]

@@ -37,7 +37,8 @@ _IDLE_OTHERS = (
     "moment minute way reason idea luck bunch group pair mess chance effort burst speed "
     "mom dad mother father parent parents brother sister son daughter friend buddy woman girl girls child children "
     "person dude grandma grandpa uncle freshman sophomore junior senior captain captains "
-    "trainer doctor band fence bleachers scoreboard camera picture video mud rain snow light lights cleats shoe shoes "
+    "trainer doctor band fence bleachers scoreboard camera picture video mud rain snow light lights cleats shoe "
+    "shoes "
     "shirt pants glove gloves pads whistle referees officials umpire heads tails hash "
     "catchable jailhouse smart blindsided upright wobbler flutters spiraling spiral beautifully gorgeous horrible "
     "awful decent solid modest pesky tricky cagey shaky stout "
@@ -45,12 +46,14 @@ _IDLE_OTHERS = (
     "window pocket lane gap seam traffic trenches bodies bench cheerleaders crowd fans"
 )
 _VERBS = (
-    "arrive happen remain discuss enter approach surprise manage help argue talk limp walk attack close open bump collide crash bang direct guide lift raise lower pause assist "
+    "arrive happen remain discuss enter approach surprise manage help argue talk limp walk attack close open bump "
+    "collide crash bang direct guide lift raise lower pause assist "
     "change replace switch swap join organize huddle record learn coach practice earn agree look turn stumble order "
     "separate extend create pick pound gash misjudge hug press charge remember continue"
 )
 _OTHERS = (
-    "thought forgot knew know knows problem trouble stands told tell tells leave leaves leaving became become meant built understood "
+    "thought forgot knew know knows problem trouble stands told tell tells leave leaves leaving became become "
+    "meant built understood "
     "fastest yellow red blue white black green slow fast entire whole "
     "different several many few certain possible main real true "
     "thing mistake fault case piece track name mask cage "

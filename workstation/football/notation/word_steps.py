@@ -148,6 +148,8 @@ class WordSteps(Line):
                 return
             found = 1, words
         used, words = found
+        if used == 1 and self.tokens[at].text == "illegal":
+            return
         if used == 1 and ((self.tokens[at].text,) in self.words.phrases or self.tokens[at].text in OWN_WORDS
                 or self.tokens[at].text in OPP_WORDS):
             return

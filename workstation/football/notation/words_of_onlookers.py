@@ -12,8 +12,10 @@ _OUR_PLAYER = "our/the/their guy/player/kid/receiver/runner/quarterback/lineman/
 # -- what tells nothing ------------------------------------------------------------------------------------------------
 NOTHING = (
     "both officials/refs/referees/arms/feet, "
-    "ref, refs, referee, official, officials, umpire, line judge, blows the/his whistle, whistle blows, blows it dead, "
-    "spots/marks/puts the ball, i counted, i count, i saw, i see, you could see, had to, has to, have to, was able to, "
+    "ref, refs, referee, official, officials, umpire, line judge, blows the/his whistle, whistle blows, blows it "
+    "dead, "
+    "spots/marks/puts the ball, i counted, i count, i saw, i see, you could see, had to, has to, have to, was "
+    "able to, "
     "further, farther, further on, farther on, further down, on purpose, straight, in his hands, in the hands, in "
     "the chest, jumps up, jumped up, jumps high, jumped high, turns around, turned around, looks left, looked left, "
     "looks right, looked right, looks deep, looked deep, away from, "
@@ -39,7 +41,8 @@ HARMLESS = (
     "edge, hole, gap, lane, pile, traffic, open field, pressure, heavy pressure, "
     "spins, spun, jukes, shakes, hops, stumbles, dodges, dodged, ducks, ducked, "
     "breaks/broke/shakes_off/sheds/slips/escapes "
-    "a/one/two/three/several/some tackle/tackles/tackler/tacklers, stiff arms him, keeps his feet, stays on his feet, "
+    "a/one/two/three/several/some tackle/tackles/tackler/tacklers, stiff arms him, keeps his feet, stays on his "
+    "feet, "
     "gets/got hurt, is hurt, is injured, hanging on /him/to_him, "
     "brought/taken/pulled/thrown/dragged/knocked to the ground/turf, is/was brought/taken/pulled to the ground/turf, "
     "hit while/as he was throwing/hit, is/was hit while/as he was throwing, hits while/as he was throwing, "
@@ -78,7 +81,8 @@ FUMBLE = (
 )
 RUN = (
     "takes the ball and goes/went, took the ball and goes/went, "
-    "hands/gives the ball /off /to, /a/the/inside/quick give to, gives it to, hands off the ball /to, gets/takes the ball and runs, is handed to, runs with the "
+    "hands/gives the ball /off /to, /a/the/inside/quick give to, gives it to, hands off the ball /to, gets/takes "
+    "the ball and runs, is handed to, runs with the "
     "ball, runs/carries the ball, after a run/carry, "
 )
 KEEPER = "keeps the ball /himself, keeps it himself, "
@@ -103,7 +107,8 @@ KNEEL = (
     "goes down on/to a/one/his knee, goes to/on a/one/his knee, "
 )
 BAD_SNAP = (
-    "ball is/was/gets/got snapped past/over/by/through him/the_punter/the_quarterback/the_kicker/the_holder/his_head, "
+    "ball is/was/gets/got snapped past/over/by/through "
+    "him/the_punter/the_quarterback/the_kicker/the_holder/his_head, "
     "snaps it/the_ball past/over/by/through him/the_punter/the_quarterback/the_kicker/the_holder, "
 )
 
@@ -130,7 +135,8 @@ MISSED = (
 )
 INTO_THE_END_ZONE = "falls/dives/walks/steps/jumps/leaps/stretches/trots into the end zone, "
 STOPS_AT = (
-    "stops rolling at, rolls/bounces to a stop at, comes to a stop/rest at, makes it /out/back/up/down/all_the_way to, "
+    "stops rolling at, rolls/bounces to a stop at, comes to a stop/rest at, makes it "
+    "/out/back/up/down/all_the_way to, "
 )
 
 # -- fouls and what is between the plays -------------------------------------------------------------------------------
@@ -161,6 +167,7 @@ NOT_ENOUGH = (
 CLOCK_RAN_OUT = "clock/time ran/has_run/went out, "
 BALL_MOVED = "everybody/everyone /moves/moved back, ball/it moves/moved/is_moved/was_moved /up/back/forward, "
 OTHER_TEAM = (
-    "other team safety/linebacker/cornerback/corner/player/guy/kid/coach/quarterback/returner/defender/punter/kicker, "
+    "other team "
+    "safety/linebacker/cornerback/corner/player/guy/kid/coach/quarterback/returner/defender/punter/kicker, "
 )
 WITH_THE_BALL = "team/side with/that_had/that_has the ball, "

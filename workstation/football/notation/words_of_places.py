@@ -9,7 +9,8 @@ from ..plays import Side
 from .word import AFTER_FOUL, ANYWHERE, Role, Word, row
 
 OFFENSE_PLAYERS = (
-    "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, runner, punter, snapper, carrier, "
+    "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, runner, punter, snapper, "
+    "carrier, "
     "holder, passer, guard, center, slot, flanker, wing, wingback, slotback, running back, wide receiver, tight end, "
     "ball carrier, split end, slot receiver, long snapper, left tackle, right tackle, left guard, right guard"
 )
@@ -45,7 +46,8 @@ SIDES: tuple[Word, ...] = (
           "defensive line, d line, defensive lineman, def, hands team, front line, up back, upback, defence, "
           "defensive "
           "team, team b, receivers, receiving team, return team, team r, defender, defenders, receiving side, "
-          "returner, returners, defensive, returning team, on the return/receiving team, by the return/receiving team, punt returner, kick returner, defensive back, db, "
+          "returner, returners, defensive, returning team, on the return/receiving team, by the return/receiving "
+          "team, punt returner, kick returner, defensive back, db, "
           "linebacker, cornerback"), codes="d", where=AFTER_FOUL),
     row("us", Role.SIDE, "us",
           "we've, we're, we'll, us ball, ours, /a/one player/guy/kid/man in our color/colors/jersey/shirt, we, "
@@ -79,7 +81,8 @@ _AT_THE_LINE = (
 PLACES: tuple[Word, ...] = (
     row("to", Role.PREPOSITION, "to", (
           told.STOPS_AT +
-          "dragged/driven/ridden /out/back/down to, all the way out to, all the way back to, all the way up to, all the way down to, back at, forward "
+          "dragged/driven/ridden /out/back/down to, all the way out to, all the way back to, all the way up to, "
+          "all the way down to, back at, forward "
           "progress "
           "stopped at, forward progress stopped, hauled down at, pulled down at, taken down at, brought down to, is "
           "at, forward progress, forward progress to, forward progress at, progress to, down to, up to, out to, back "
@@ -99,7 +102,8 @@ PLACES: tuple[Word, ...] = (
     row("the", Role.PREPOSITION, "the", where=ANYWHERE),
     row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
     row("for", Role.PREPOSITION, "for", (
-          "after, makes, made, gets, got, get, getting, able to get, manages to get, managed to get, good for another, "
+          "after, makes, made, gets, got, get, getting, able to get, manages to get, managed to get, good for "
+          "another, "
           "thrown for a, dropped for a, tackled for a, stopped for a, of, went "
           "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering, went, "
           "nets, for a net of, travels"),

@@ -275,7 +275,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("rocket", PlayKind.RUN, "rocket toss, rocket sweep"), ("power", PlayKind.RUN, "pwr, power o, power play, gt "
       "power, one back power"),
         ("duo", PlayKind.RUN, "duo play"),
-    ("pin and pull", PlayKind.RUN, "pin pull"), ("mesh", PlayKind.PASS, "mesh concept, drive concept, shallow concept"),
+    ("pin and pull", PlayKind.RUN, "pin pull"), ("mesh", PlayKind.PASS, "mesh concept, drive concept, shallow "
+    "concept"),
     ("verticals", PlayKind.PASS, "four verts, verts, four verticals, all go"), ("smash", PlayKind.PASS, "smash "
       "concept, snag concept, spot concept, stick concept"),
     ("flood", PlayKind.PASS, "sail route, sail, sail concept, flood concept, levels, y cross, shallow cross, "
@@ -290,7 +291,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
      "qb/quarterback pulls/pulled it, pulls/pulled it /down and runs/keeps/keeps_it/goes, "
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
     ("scramble", PlayKind.RUN,
-     "/qb/quarterback pulls/pulled it /down and scrambles/takes_off/tucks_it, scr, scrm, scram, tucks and runs, tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),
+     "/qb/quarterback pulls/pulled it /down and scrambles/takes_off/tucks_it, scr, scrm, scram, tucks and runs, "
+     "tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),
     ("wildcat", PlayKind.RUN),
     ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, naked, naked boot, "
       "rollout, roll out"),
@@ -300,7 +302,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
      "bubble/tunnel/jailbreak/slip/swing/smoke/quick/middle/rb/wr/te/tailback/fullback screen /pass"),
     ("slant", PlayKind.PASS, "slant pass, slant route, slants, glance, sluggo, slant and "
       "go"), ("fade", PlayKind.PASS, "fade route, fade pass"),
-    ("play action", PlayKind.PASS, "play fake, pump fake, pa, play action pass, fake handoff, fakes the handoff, pap"),
+    ("play action", PlayKind.PASS, "play fake, pump fake, pa, play action pass, fake handoff, fakes the handoff, "
+    "pap"),
     ("rpo", None, "run pass option"), ("checkdown", PlayKind.PASS, "check down, dump off, dumpoff, dump pass, dump"),
     ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN), ("flea flicker", PlayKind.PASS),
     ("pop pass", PlayKind.PASS),

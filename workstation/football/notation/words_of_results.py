@@ -41,7 +41,8 @@ _CALLED_FOR = (
     "fair catch and makes it, "
 )
 _WAVED = (
-    "waves/raises/raised/lifts/lifted/puts_up/put_up/holds_up/held_up/throws_up/signals_with his/an/one/a/the arm/hand "
+    "waves/raises/raised/lifts/lifted/puts_up/put_up/holds_up/held_up/throws_up/signals_with his/an/one/a/the "
+    "arm/hand "
     "/up/over_his_head/in_the_air and catches/caught/takes/grabs/makes_the_catch /it/the_ball/the_punt/the_kick, "
     "waves/raises/raised/puts_up/put_up his/an/one/a/the arm/hand /up/over_his_head/in_the_air, "
 )
@@ -83,7 +84,8 @@ OUTCOMES: tuple[Word, ...] = (
           "at, down at, is dead, dies, downs it, downs the "
           "punt, down the punt, downs the kick, downs the ball, kick is downed"), codes="d, dn", where=KICKED),
     outcome_row("muffed", Outcome.MUFFED, (
-          "hits/bounces/glances/caroms off their/a/one_of_their/one_of_the front_man/up_man/lineman/linemen/front_line/"
+          "hits/bounces/glances/caroms off their/a/one_of_their/one_of_the "
+          "front_man/up_man/lineman/linemen/front_line/"
           "blocker/player/players/guys/return_man/returner, drops our punt, drops their punt, drops our kick, muffs "
           "our punt, drops the punt, drops the kick, "
           "drops the "
@@ -121,7 +123,8 @@ OUTCOMES: tuple[Word, ...] = (
           "couldn't convert, do not get it, don't get it, doesn't "
           "work, does not work, didn't work, did not work, "
           "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, missed, kick fails, kick failed, "
-          "fails/failed/failing to convert, failed attempt, attempt fails, no, conversion fails, stopped, stuffed, ng, kick no good, is not good, "
+          "fails/failed/failing to convert, failed attempt, attempt fails, no, conversion fails, stopped, "
+          "stuffed, ng, kick no good, is not good, "
           "turned away"), codes="n"),
     row("short", Role.MISSED, "short", (
           told.NOT_ENOUGH +
@@ -236,7 +239,8 @@ LOOSE_BALL: tuple[Word, ...] = (
     row("forced touching", Role.EVENT, (EventKind.FORCED_TOUCHING, None), (
           "blocked into the ball, blocked into it, pushed into the ball, forced into the ball, batted into")),
     row("bat", Role.EVENT, (EventKind.BAT, None), "batted the ball, batted back"),
-    row("momentum", Role.EVENT, (EventKind.MOMENTUM, None), "momentum takes him, momentum carries him, momentum into"),
+    row("momentum", Role.EVENT, (EventKind.MOMENTUM, None), "momentum takes him, momentum carries him, momentum "
+    "into"),
     row("ball out of bounds", Role.EVENT, (EventKind.OUT_OF_BOUNDS, None), (
           "fumble out of bounds, loose ball out of bounds, ball rolls out of bounds, ball goes out of bounds, fumble "
           "rolls out of bounds"), codes="o"),

@@ -11,6 +11,7 @@ _LONG_CATCH_LOSS = 15.0  # a ball that was caught so far back is told with its s
 _LONG_LOSS = 25.0  # a run or catch that ends farther back than this is told with its side
 
 
+
 def ranked(draft: Draft, value: float, text: str, slot: str, prep: str) -> list[float]:
     """The places that a yard line without a side can be, the likeliest first, by what it would tell."""
     spots, fields = sides_of(draft, value, text), draft.fields
@@ -112,6 +113,11 @@ def return_sides(draft: Draft, value: float, text: str) -> list[float]:
     if draft.crossed:
         return [opp] if draft.holder() is Side.OFFENSE else [own]
     if base is None:
+        yards, start = draft.return_yards, draft.start
+        if draft.is_kick() and yards is not None and start is not None and not draft.events:
+            least = start + (draft.rulebook.kickoff_travel if draft.play_kind in FREE_KICKS else 0)
+            most = draft.in_field + draft.rulebook.end_zone_depth
+            return [spot for spot in (opp, own) if least <= spot + yards <= most] or [opp, own]
         return [opp, own] if draft.is_kick() else [own, opp]
     if draft.holder() is Side.OFFENSE:
         return [spot for spot in (own, opp) if spot >= base] or [opp]
