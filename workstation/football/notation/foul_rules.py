@@ -251,6 +251,12 @@ def flag(draft: Draft, word: Word, ahead: Ahead) -> None:
 def foul_detail(draft: Draft, word: Word, ahead: Ahead) -> None:
     """Something about the foul at hand was said: when, what was decided, from where."""
     name, value = word.value
+    if name == "withdrawn":
+        if ahead.number or not (draft.fouls or draft.flagged):
+            raise Refused(f"{draft.phrase}: no flag was said")
+        draft.fouls[-1:] = []
+        draft.in_foul = draft.flagged = False
+        return
     if not draft.fouls and draft.before.next is Next.TRY and draft.phrase.startswith(("tack", "add")):
         return  # "tacks on the extra point"
     if not draft.fouls and name == "at" and ahead.number and draft.phrase in ("tack on", "tacked on", "added on"):

@@ -87,6 +87,8 @@ def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.phrase.startswith(("nowhere to", "no where to", "no room")) and (ahead.role not in ("", "filler")
             or draft.kind is not PlayKind.RUN or draft.gain_said):
         return  # "nowhere to go, loss of one"
+    if draft.phrase.endswith("nowhere") and ahead.role in (Role.LOSS, Role.PREPOSITION, "number"):
+        return  # "goes nowhere, minus 4"
     if draft.slot == "return" and draft.returned:
         returned_yards(draft, 0)
         return

@@ -10,11 +10,11 @@ from .verbs import FORMS, regular_forms
 
 _IDLE_VERBS = (
     "decide wonder notice realize plan prepare celebrate cheer yell shout scream laugh clap complain explain "
-    "wait stay rest jog pursue chase rotate surround survey aim lean twist whirl wiggle zigzag swerve creep "
+    "wait stay rest jog pursue chase rotate surround survey aim lean twist wiggle zigzag swerve creep "
     "crawl climb tumble topple fool confuse outrun overtake protect support film train enjoy love hate "
-    "deserve prefer wander follow circle improvise flutter wobble dance bob hesitate stutter squirm churn rumble "
-    "gallop glide prance strut trudge stride cruise scamper scoot scurry skip shimmy wriggle stagger wade "
-    "sidestep backpedal pivot shuffle collapse blitz struggle battle search "
+    "deserve prefer wander follow circle improvise flutter bob hesitate stutter squirm "
+    "gallop glide prance strut trudge stride cruise scoot scurry skip shimmy wriggle stagger wade "
+    "sidestep backpedal pivot shuffle collapse blitz struggle search "
 )
 _IDLE_ADVERBS = (
     "aggressively badly beautifully bravely brilliantly calmly carefully casually cleanly cleverly comfortably "
@@ -34,25 +34,27 @@ _IDLE_OTHERS = (
     "messy ugly wonderful excellent brave tired wet muddy slippery windy rainy cold hot dark strange weird funny odd "
     "sudden empty full crowded special usual typical normal simple complicated slick icy soaked frozen foggy humid "
     "sunny patient nervous excited proud calm hungry fresh gassed winded quiet loud "
-    "moment minute way reason idea luck bunch group pair mess chance effort burst speed "
+    "moment minute reason idea luck bunch group pair mess chance effort burst speed "
     "mom dad mother father parent parents brother sister son daughter friend buddy woman girl girls child children "
     "person dude grandma grandpa uncle freshman sophomore junior senior captain captains "
     "trainer doctor band fence bleachers scoreboard camera picture video mud rain snow light lights cleats shoe "
     "shoes "
     "shirt pants glove gloves pads whistle referees officials umpire heads tails hash "
-    "catchable jailhouse smart blindsided upright wobbler flutters spiraling spiral beautifully gorgeous horrible "
+    "catchable jailhouse smart blindsided upright flutters spiraling spiral beautifully gorgeous horrible "
     "awful decent solid modest pesky tricky cagey shaky stout "
-    "forever danced cutback index card obvious intentionally "
-    "window pocket lane gap seam traffic trenches bodies bench cheerleaders crowd fans"
+    "forever index card obvious intentionally "
+    "window pocket lane gap traffic trenches bodies bench cheerleaders crowd fans"
 )
 _VERBS = (
-    "arrive happen remain discuss enter approach surprise manage help argue talk limp walk attack close open bump "
+    "battle whirl arrive happen remain discuss enter approach surprise manage help argue talk limp walk attack "
+    "close open bump "
     "collide crash bang direct guide lift raise lower pause assist "
     "change replace switch swap join organize huddle record learn coach practice earn agree look turn stumble order "
     "separate extend create pick pound gash misjudge hug press charge remember continue"
 )
 _OTHERS = (
-    "thought forgot knew know knows problem trouble stands told tell tells leave leaves leaving became become "
+    "way seam danced thought forgot knew know knows problem trouble stands told tell tells leave leaves leaving "
+    "became become "
     "meant built understood "
     "fastest yellow red blue white black green slow fast entire whole "
     "different several many few certain possible main real true "

@@ -64,6 +64,9 @@ FOUL_WORDS: tuple[Word, ...] = (
           "takes the play, takes the result of the play, takes the down, decl, they declined it, we declined it, "
           "they declined, we declined, declined it, refused, penalty declined, "
           "dec, is declined, was declined, not accepted"), codes="de, dec", where=IN_FOUL),
+    row("withdrawn", Role.FOUL_DETAIL, ("withdrawn", True), (
+          "they picked/waved it up/off, /is/was/gets/got/was_then picked_up/waved_off, "
+          "flag /is/was/gets/got picked_up/waved_off"), where=IN_FOUL),
     row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), (
           "they take the ten/five/fifteen, "
           "we take it, they take it, we take the penalty, they take the penalty, takes the penalty, acc, acpt, "
@@ -138,7 +141,8 @@ FOUL_WORDS: tuple[Word, ...] = (
           "/they/ref/refs/officials/the_ref/the_officials call/called/calls/bring/brings/brought/take/took the "
           "run/pass/play/touchdown/td/score/catch/return/kick back, /they call/called/bring/brought/take/took that "
           "one back, /they call/called/calls it back, wipes out the run/pass/play/touchdown/gain/catch, is wiped "
-          "out, is coming back, doesn't count, /it won't count, will not count, that's coming back, "
+          "out, is coming back, doesn't count, did/does not count, didn't count, /it won't count, will not count, "
+          "that's coming back, "
           "it is coming back, it comes back, bring it back, nullified, negated, wiped out, comes back, brought "
           "back by "
           "penalty, does not count, nullified by, wiped out by, called back by, negated by, play called back, called "

@@ -24,6 +24,7 @@ NOTHING = (
     "across the field, before the line /of_scrimmage, before the goal line, lineman, "
     "linemen, nice/good/great/big block /by/from, behind the/a pulling guard/tackle/lineman, behind his "
     "line/linemen/blockers, comes free, came free, coming free, "
+    f"grabs/grabbed/holds/held/tackles/tackled/interferes_with/interfered_with {_OUR_PLAYER}, "
     f"pushes/shoves/punches/touches/pushed/shoved/punched/touched {_OUR_PLAYER}, with/carrying the ball, "
     "it in his hands, "
 )
@@ -76,6 +77,7 @@ SACK = (
     "tries/tried to throw/pass, before/just_before he threw/throws/could_throw /it/the_ball, "
 )
 FUMBLE = (
+    "ball/it slips/slipped/squirts/squirted/pops/popped out/loose /of_his/of_his_hand/of_his_hands/of_his_arms, "
     "ball/it is/was/gets/got knocked/punched/ripped/stripped/poked out /of_his hands/arms/grasp, "
     "knocked/punched/ripped/poked out of his hands/arms/grasp, knocks/punches/rips/pokes it out of his hands/arms, "
 )
@@ -83,7 +85,7 @@ RUN = (
     "takes the ball and goes/went, took the ball and goes/went, "
     "hands/gives the ball /off /to, /a/the/inside/quick give to, gives it to, hands off the ball /to, gets/takes "
     "the ball and runs, is handed to, runs with the "
-    "ball, runs/carries the ball, after a run/carry, "
+    "ball, runs/carries the ball, after a run/carry, after running/carrying /it/with_it/the_ball, "
 )
 KEEPER = "keeps the ball /himself, keeps it himself, "
 BACK_AT_THE_START = (
@@ -100,7 +102,8 @@ INCOMPLETE = (
     "nobody/no_one caught/reached/could_reach/could_get it, "
 )
 CAUGHT = (
-    "takes/picks/plucks/grabs/snatches it/the_ball/our_pass/the_pass out of the air, is caught by, gets caught by, "
+    "after catching /it/the_ball/the_pass, pulls/pulled/reels/reeled it in, takes/picks/plucks/grabs/snatches "
+    "it/the_ball/our_pass/the_pass out of the air, is caught by, gets caught by, "
 )
 KNEEL = (
     "bends/puts/takes/places/drops his/a/one knee /down, bends/puts/takes/drops his/a/one knee on/to the ground, "
@@ -167,7 +170,7 @@ NOT_ENOUGH = (
 CLOCK_RAN_OUT = "clock/time ran/has_run/went out, "
 BALL_MOVED = "everybody/everyone /moves/moved back, ball/it moves/moved/is_moved/was_moved /up/back/forward, "
 OTHER_TEAM = (
-    "other team "
+    "other/opposing coach/bench/staff, other team "
     "safety/linebacker/cornerback/corner/player/guy/kid/coach/quarterback/returner/defender/punter/kicker, "
 )
 WITH_THE_BALL = "team/side with/that_had/that_has the ball, "

@@ -142,7 +142,7 @@ PLACES: tuple[Word, ...] = (
           "to the line of scrimmage, no yards, for no yards, stacked up at the line, stuffed at the line of "
           "scrimmage, "
           "stopped at the line, stopped at the line of scrimmage, at the line of scrimmage, stuffed at the line")),
-    row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd, yarder", where=ANYWHERE),
+    row("yards", Role.YARDS, None, "yard, yd, yds, yrds, yrd, yarder, yards/yard for us/them", where=ANYWHERE),
     row("in the end zone", Role.END_ZONE, ("in", None), (
           told.INTO_THE_END_ZONE +
           "all the way into/in/to the end zone, crosses/breaks/over the plane of the goal /line, "

@@ -70,7 +70,9 @@ KINDS: tuple[Word, ...] = (
           "behind the center, runs instead, gashes us/them for, tush push, quarterback/qb wedge "
           "/play, takes off, pounds it, runs it himself, bulls ahead, rumbles ahead, " +
           told.RUN + _TRIED_RUN + _THROUGH + "goes off, goes around, goes up, goes over, cuts up, "
-          "bounces it outside, cuts back, "
+          "cut/cuts/cutting/bounced/bounces/bouncing it /back "
+          "/inside/outside/upfield/to_the_middle/to_the_outside, cuts back "
+          "/inside/upfield/to_the_middle/against_the_grain, "
               "takes it off tackle, "
           "takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, "
           "takes it "
