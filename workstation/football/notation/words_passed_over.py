@@ -199,7 +199,7 @@ FILLERS: tuple[Word, ...] = (
           "no flags, /there_was/there_is/there's a flag /on_the_play but they/it /was/is/gets/got "
           "picked_up/waved_off, "
           "/there_was/there_is/there's a flag /on_the_play but they wave/waved/pick/picked it off/up, "
-          "they/ref/refs wave/waved/waves it off, they/ref/refs pick/picked/picks up the flag, "
+          "they/ref/refs pick/picked/picks up the flag, "
           "waves/waved/wave off the flag, no "
           "penalty, no penalty on the play, there is no foul, call stands, ruling stands, play stands, stands as "
           "called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two "
