@@ -11,12 +11,14 @@ from .tokens import Token, TokenKind
 _YARDS = r"(?: (?:yards?|yds?)\b)?"
 _MEASURES = "(?:(?:long|hard|good|full|big|single|lone|tough|short|quick|mere) )*"
 _HALF = r" and (?:a |one )?half\b"
+_COUNTED = (r"(?:\w+ )?(?:tackle|tackler|block|blocker|defender|guy|man|men|player|people|kid|boy|move|second|step|"
+    r"play|time|hit|timeout|penaltie|flag|foul|fake|spin|hand|juke)s?\b")
 _AMOUNTS = (  # what is said, the yards, and whether it is only about so much
     (rf"(?:a|one|1|his|the) {_MEASURES}(?:yard|yd){_HALF}", 1.5, False),
     (rf"a {_MEASURES}(?:yard|yd)\b(?! (?:line|marker|mark|stripe)\b)", 1.0, False),
     (rf"the {_MEASURES}(?:yard|yd)\b(?! (?:line|marker|mark|stripe)\b)", 1.0, True),
     (r"(?:(?:a|one) )?half (?:of )?(?:a )?(?:yard|yd)\b", 0.5, False),
-    (rf"a couple(?: of)?(?: more)?{_YARDS}", 2.0, True),
+    (rf"a couple(?: of)?(?: more)?{_YARDS}(?! (?:of )?{_COUNTED})", 2.0, True),
     (rf"a dozen{_YARDS}", 12.0, False),
 )
 _FIRST = ("a", "one", "1", "his", "the", "half")

@@ -170,6 +170,8 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         last.update(by=last["by"] or by)      # "moved early, false start"
         return
     sided = False
+    if draft.side is Side.OFFENSE and named in _VAGUE and "false start" in draft.rulebook.fouls:
+        name, by = "false start", Side.OFFENSE  # "one of our guys jumped"
     if draft.side is Side.DEFENSE and "snap" in named and name.startswith("delay"):
         draft.side = None
         draft.fill("who is to snap the ball is the offense")

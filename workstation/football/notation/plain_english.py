@@ -25,7 +25,7 @@ _IDLE_ADVERBS = (
     "smoothly softly sorely steadily strangely strongly suddenly surely surprisingly swiftly terribly thankfully "
     "tightly totally truly typically unbelievably unfortunately usually violently weakly wildly wisely wonderfully "
     "honestly frankly literally absolutely definitely obviously naturally nonetheless however anyway always forever "
-    "together along nearby somewhere everywhere also because when while whenever although though so therefore"
+    "together along nearby somewhere everywhere also because although though so therefore"
 )
 _IDLE_OTHERS = (
     "stood sat began begin begins begun felt feel feels heard rose shook wore led sent send "
@@ -34,7 +34,7 @@ _IDLE_OTHERS = (
     "messy ugly wonderful excellent brave tired wet muddy slippery windy rainy cold hot dark strange weird funny odd "
     "sudden empty full crowded special usual typical normal simple complicated slick icy soaked frozen foggy humid "
     "sunny patient nervous excited proud calm hungry fresh gassed winded quiet loud "
-    "moment minute reason idea luck bunch group pair mess chance effort burst speed "
+    "moment minute reason idea luck bunch group pair mess chance effort burst "
     "mom dad mother father parent parents brother sister son daughter friend buddy woman girl girls child children "
     "person dude grandma grandpa uncle freshman sophomore junior senior captain captains "
     "trainer doctor band fence bleachers scoreboard camera picture video mud rain snow light lights cleats shoe "
@@ -53,7 +53,8 @@ _VERBS = (
     "separate extend create pick pound gash misjudge hug press charge remember continue"
 )
 _OTHERS = (
-    "way seam danced thought forgot knew know knows problem trouble stands told tell tells leave leaves leaving "
+    "when while whenever way seam danced thought forgot knew know knows problem trouble stands told tell tells "
+    "leave leaves leaving "
     "became become "
     "meant built understood "
     "fastest yellow red blue white black green slow fast entire whole "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import inf
 
 from ..plays import Play
 from ..rulebook import Rulebook
@@ -43,7 +44,9 @@ def ways_of(parsed: Parsed) -> tuple[list[Finished], str | None]:
                 ways[way.play] = way
     if not ways and nothing:
         return [], None
-    return sorted(ways.values(), key=lambda way: way.penalty), refused
+    named = {replace(play, manner=None): way.penalty for play, way in ways.items() if play.manner is not None}
+    told = [way for play, way in ways.items() if play.manner is not None or named.get(play, inf) > way.penalty]
+    return sorted(told, key=lambda way: way.penalty), refused
 
 
 def understood(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUAL) -> Play | None:

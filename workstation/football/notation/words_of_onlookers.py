@@ -144,7 +144,8 @@ STOPS_AT = (
 
 # -- fouls and what is between the plays -------------------------------------------------------------------------------
 FLAG = (
-    "/the ref/referee/official/umpire said/says/signalled/signaled/ruled/called, they said, signalled, signaled, "
+    "/the ref/refs/referee/official/officials/umpire said/says/signalled/signaled/ruled/called, they said, "
+    "signalled, signaled, "
     "throws a/the/his flag /on_the_play, flag comes/came out, flag was thrown, there was a flag /on_the_play, "
     "yellow flag, "
 )

@@ -81,7 +81,8 @@ _AT_THE_LINE = (
 PLACES: tuple[Word, ...] = (
     row("to", Role.PREPOSITION, "to", (
           told.STOPS_AT +
-          "dragged/driven/ridden /out/back/down to, all the way out to, all the way back to, all the way up to, "
+          "reaches, reached, made it /out/back to, dragged/driven/ridden /out/back/down to, all the way out to, "
+          "all the way back to, all the way up to, "
           "all the way down to, back at, forward "
           "progress "
           "stopped at, forward progress stopped, hauled down at, pulled down at, taken down at, brought down to, is "

@@ -302,7 +302,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("screen", PlayKind.PASS,
      "scr, scrn, bubble, tunnel, jailbreak, screen pass, screens, "
      "bubble/tunnel/jailbreak/slip/swing/smoke/quick/middle/rb/wr/te/tailback/fullback screen /pass"),
-    ("slant", PlayKind.PASS, "slant pass, slant route, slants, glance, sluggo, slant and "
+    ("slant", PlayKind.PASS, "runs/ran a slant, slant pass, slant route, slants, glance, sluggo, slant and "
       "go"), ("fade", PlayKind.PASS, "fade route, fade pass"),
     ("play action", PlayKind.PASS, "play fake, pump fake, pa, play action pass, fake handoff, fakes the handoff, "
     "pap"),
@@ -310,12 +310,14 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN), ("flea flicker", PlayKind.PASS),
     ("pop pass", PlayKind.PASS),
     ("shovel pass", PlayKind.PASS, "shovel"), ("swing pass", PlayKind.PASS, "swing, flat, flat route, flat pass"),
-    ("hitch", PlayKind.PASS, "stick, curl, curl route, hitch route"),
-    ("deep pass", PlayKind.PASS, "bomb, deep ball, go route, go ball, go rte, streak, post, post route, corner "
+    ("hitch", PlayKind.PASS, "runs/ran a hitch/curl/stick /route, stick, curl, curl route, hitch route"),
+    ("deep pass", PlayKind.PASS, "runs/ran a post/corner/go/seam/fly /route, bomb, deep ball, go route, go ball, "
+    "go rte, streak, post, post route, corner "
       "route, seam, seam route, deep post, post corner, double "
      "move, hitch and go, out and up"),
     ("quick out", PlayKind.PASS,
-     "dig, dig route, comeback, comeback route, out route, out rt, out lt, out rte, crossing route, drag, wheel, "
+     "runs/ran a out/dig/comeback/drag/wheel/crossing /route, runs/ran an out /route, dig, dig route, comeback, "
+     "comeback route, out route, out rt, out lt, out rte, crossing route, drag, wheel, "
      "wheel route, "
      "out to /the x/y/z/h/f/tight_end/wideout/flanker/slot/receiver/back/wr/te, cross, crosser, deep out, "
      "intermediate out, "
