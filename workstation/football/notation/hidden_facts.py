@@ -162,6 +162,8 @@ def _other_number(line: Line, play: Play, text: str) -> Iterator[str]:
     """A number that may be another thing: a correction, a player, a yard line."""
     if told := _holds(rf"\d+{_UNIT} no \d+", text):
         yield f"{told.group().strip()!r} may correct a number"
+    if play.outcome is Outcome.INCOMPLETE and (told := _holds(rf"pass (\d+)(?: the)? (?:{_THEIRS})", text)):
+        yield f"{told[1]} may be the yards"
     if play.kind not in _PLAYED or play.gain is None:
         return
     first = _holds(r"(?:run|ran|rush|pass|sack|carry|complete) (\d+)(?! \w*yards?)", text)
