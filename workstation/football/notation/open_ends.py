@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 from ..field import Team
 from ..fouls import Enforcement
-from ..plays import BallEvent, EventKind, FoulTime, Outcome, PlayKind, Score, Side
+from ..plays import BallEvent, EnforcedAt, EventKind, FoulTime, Outcome, PlayKind, Score, Side
 from ..situation import Next
 from .draft import FREE_KICKS, KICKS, TRIES, Draft, Refused
 from .kinds import set_kind
@@ -157,6 +157,11 @@ def sides(draft: Draft) -> Iterator[Draft]:
                 and foul.get("when") is FoulTime.AFTER_POSSESSION_CHANGE):
             draft.fill(f"who fouled was not said: {foul['name']}")
     for place, foul in enumerate(draft.fouls):
+        told = None if draft.exact or foul.get("sided") else _who_it_tells(draft, foul)
+        if foul["by"] is None:
+            foul["by"] = told
+        elif told is foul["by"].other:
+            draft.fill(f"who fouled was not said: {foul['name']}", 2)  # "holding" of a run that was called back
         if foul["by"] is None:
             usual = _usual_side(draft, foul)
             for way, which in _each_way(draft, usual, usual.other, f"who fouled was not said: {foul['name']}"):
@@ -185,6 +190,17 @@ def sides(draft: Draft) -> Iterator[Draft]:
             yield way
     else:
         yield draft
+
+
+def _who_it_tells(draft: Draft, foul: dict[str, Any]) -> Side | None:
+    """Who fouled, where what was done about it tells: a play called back or a lost down is the offense's foul, an
+    automatic first down or yards tacked on to its run the defense's."""
+    if (draft.is_kick() or draft.events or draft.returned or draft.outcome is Outcome.INTERCEPTED
+            or len(draft.fouls) > 1):
+        return None
+    if foul.get("automatic_first_down") or (foul.get("at") is EnforcedAt.END_OF_RUN and draft.gain_said):
+        return Side.DEFENSE
+    return Side.OFFENSE if draft.nullified or foul.get("loss_of_down") else None
 
 
 _Whose = TypeVar("_Whose", Side, Team)

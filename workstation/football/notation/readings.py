@@ -31,7 +31,8 @@ _CHOICES = ("who fouled was not said", "the side of the", "run or sack was not s
 
 def _settled(ways: list[Finished], way: Finished) -> Finished:
     """A reading without its choices where it alone leads to the down and the distance that were said."""
-    if not (way.draft.calls or way.draft.claims) or way.doubts or not way.filled or not all(each.startswith(_CHOICES) for each in way.filled):
+    if (not (way.draft.calls or way.draft.claims) or way.doubts or not way.filled
+            or not all(each.startswith(_CHOICES) for each in way.filled)):
         return way
     return way if any(not other.doubts for other in ways if other is not way) else replace(way, penalty=0, filled=())
 
@@ -57,7 +58,7 @@ def ways_of(parsed: Parsed) -> tuple[list[Finished], str | None]:
         return [], None
     named = {replace(play, manner=None): way.penalty for play, way in ways.items() if play.manner is not None}
     told = [way for play, way in ways.items() if play.manner is not None or named.get(play, inf) > way.penalty]
-    return sorted(map(_settled, [told] * len(told), told), key=lambda way: way.penalty + 2 * len(way.doubts)), refused
+    return sorted((_settled(told, way) for way in told), key=lambda way: way.penalty + 2 * len(way.doubts)), refused
 
 
 def understood(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUAL) -> Play | None:

@@ -143,7 +143,8 @@ FOUL_WORDS: tuple[Word, ...] = (
           "one back, /they call/called/calls it back, wipes out the run/pass/play/touchdown/gain/catch, is wiped "
           "out, is coming back, doesn't count, did/does not count, didn't count, /it won't count, will not count, "
           "that's coming back, "
-          "it is coming back, it comes back, bring it back, nullified, negated, wiped out, comes back, brought "
+          "it is coming back, it comes back, bring it back, brings it back, brought it back, brought back, "
+          "nullified, negated, wiped out, comes back, brought "
           "back by "
           "penalty, does not count, nullified by, wiped out by, called back by, negated by, play called back, called "
           "back for, called back on, nullified by penalty, no play due to")),
