@@ -40,7 +40,7 @@ _IDLE_OTHERS = (
     "trainer doctor band fence bleachers scoreboard camera picture video mud rain snow light lights cleats shoe "
     "shoes "
     "shirt pants glove gloves pads whistle referees officials umpire heads tails hash "
-    "catchable jailhouse smart blindsided upright flutters spiraling spiral beautifully gorgeous horrible "
+    "catchable jailhouse smart upright flutters spiraling spiral beautifully gorgeous horrible "
     "awful decent solid modest pesky tricky cagey shaky stout "
     "forever index card obvious intentionally "
     "window pocket lane gap traffic trenches bodies bench cheerleaders crowd fans"
@@ -53,7 +53,8 @@ _VERBS = (
     "separate extend create pick pound gash misjudge hug press charge remember continue"
 )
 _OTHERS = (
-    "when while whenever way seam danced thought forgot knew know knows problem trouble stands told tell tells "
+    "when while whenever blindsided way seam danced thought forgot knew know knows problem trouble stands told "
+    "tell tells "
     "leave leaves leaving "
     "became become "
     "meant built understood "
