@@ -251,6 +251,8 @@ def manner_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         pass  # "zone read, the quarterback keeps it"
     elif draft.fields.get("manner") in ("option", "read option") and manner == "toss":
         pass  # "option right, pitches it"
+    elif draft.fields.get("manner") in ("keeper", "sneak", "scramble") and manner == "dive":
+        pass  # "keeps it and dives ahead"
     elif _layered(draft.fields.get("manner"), manner):
         pass  # "play action, deep post"
     elif draft.fields.get("manner") and draft.fields["manner"] != manner:

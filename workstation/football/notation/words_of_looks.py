@@ -5,12 +5,14 @@ Neither a front, a pressure nor a protection tells what became of the play. Each
 """
 
 _PRESSURES = (
-    "/the/a/an /corner/safety/nickel/linebacker/double/zone/fire_zone/all_out/delayed/overload/edge/a_gap/b_gap/inside/"
+    "/the/a/an "
+    "/corner/safety/nickel/linebacker/double/zone/fire_zone/all_out/delayed/overload/edge/a_gap/b_gap/inside/"
     "outside/heavy blitz /is /picked_up/coming/off_the_edge, "
     "/the/a/an /corner/safety/nickel/linebacker/double/zone/all_out/delayed/overload/edge blitz "
     "gets_home/gets_there/got_home/got_there/comes/came/gets_him/got_him, "
     "/they/defense bring/brings/brought/send/sends/sent /the/a /corner/safety/nickel/linebacker/zone/all_out blitz, "
-    "/they bring/brings/brought/send/sends/sent the house, /a green dog, /a/the stunt, /a twist, fire zone, simulated "
+    "/they bring/brings/brought/send/sends/sent the house, /a green dog, /a/the stunt, /a twist, fire zone, "
+    "simulated "
     "pressure, /a/the spy on /the quarterback/qb, "
 )
 _FRONTS = (
@@ -20,14 +22,38 @@ _FRONTS = (
     "bracketed, /in man free/under/to_man, two high, single high, "
 )
 _PROTECTIONS = (
-    "max pro/protect/protection, /in seven/six/five/7/6/5 man pro/protect/protection, half/full slide /pro/protection, "
+    "max pro/protect/protection, /in seven/six/five/7/6/5 man pro/protect/protection, half/full slide "
+    "/pro/protection, "
     "slide protection, big on big, chip block, chips /and_releases, empty set/backfield/look, "
     "shot play, /a shot downfield, "
 )
 _MOTIONS = (
-    "/in/with/off/after /a/the jet/orbit/fly/short/return/ghost/rocket/exit/glide/tight_end/te/receiver/slot/wing/back/"
+    "/in/with/off/after /a/the "
+    "jet/orbit/fly/short/return/ghost/rocket/exit/glide/tight_end/te/receiver/slot/wing/back/"
     "tailback/fullback/x/y/z/h/f motion /left/right/across/in/out, motion left/right/across/in/out/man, /a man in "
     "motion /left/right/across, shift/shifts/shifted/shifting to/into /an/the "
     "trips/twins/empty/unbalanced/strong/weak/i/left/right/bunch/ace, trade and motion, "
 )
-LOOKS = _PRESSURES + _FRONTS + _PROTECTIONS + _MOTIONS
+_PERSONNEL = (
+    "/in/with/out_of 00/01/02/10/11/12/13/20/21/22/23/30/31/32 personnel/grouping/package, /in/with/out_of "
+    "11/12/13/21/22 pers, "
+    "/in/with/out_of heavy/jumbo/big/goal_line/short_yardage personnel/package/formation/set, "
+)
+_FORMATIONS = (
+    "/in/out_of/from /a/the "
+    "trips/trey/doubles/quads/ace/pistol/gun/shotgun/empty/bunch/stack/stacked/twins/twin/spread/"
+    "singleback/single_back/i_form/i_formation/power_i/pro_i/split_backs/split_back/unbalanced/wing_t/double_wing/"
+    "flexbone/under_center/2_x_2/3_x_1/2_by_2/3_by_1/2x2/3x1 /formation/set/look "
+    "/left/right/lt/rt/open/closed/tight/wide/strong/weak "
+    "/tight/close/flip/trips/doubles/bunch/empty/left/right/lt/rt, tackle over, "
+    "no huddle, tempo, up tempo, hurry up, check with me, "
+)
+_COVERAGES = (
+    "/in/against/vs/versus /a cover 0/1/2/3/4/6 /man/zone/beater/shell/look, /in/against/vs/versus cover "
+    "zero/one/two/three/four/six "
+    "/man/zone/shell, zero coverage, man free, tampa 2/two, quarters /coverage, "
+    "/an/a exotic/creeper/simulated/sim/run blitz/pressure, edge/interior/inside/outside pressure, "
+    "hot /route/read/throw /to, well/nicely/perfectly/beautifully blocked /up, blocked up /well/nicely/perfectly, "
+    "jet/sweep/toss/orbit/reverse fake, jet sweep fake, fake jet/sweep/toss/orbit /sweep, scramble drill, "
+)
+LOOKS = _PRESSURES + _FRONTS + _PROTECTIONS + _MOTIONS + _PERSONNEL + _FORMATIONS + _COVERAGES

@@ -83,7 +83,8 @@ FUMBLE = (
 )
 RUN = (
     "takes the ball and goes/went, took the ball and goes/went, "
-    "hands/gives the ball /off /to, /a/the/inside/quick give to, gives it to, hands off the ball /to, gets/takes "
+    "hands/gives the ball /off /to, /a/the/inside/quick/outside give /to, gives it to, hands off the ball /to, "
+    "gets/takes "
     "the ball and runs, is handed to, runs with the "
     "ball, runs/carries the ball, after a run/carry, after running/carrying /it/with_it/the_ball, "
 )

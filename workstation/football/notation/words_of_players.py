@@ -31,7 +31,7 @@ THROWN = re.compile(
     r"intended|meant|aimed|lateral|\bfade|bubble|flare|cross|\bout$|curl|post|seam|wheel|drag|catch|caught|target"
 )
 HANDED = re.compile(r"hand|giv|gave|pitch|toss|flip|ball|feed|fed$|shovel|snap|reverse|sweep|dive|draw|counter|toss|"
-    r"trap|power|option|jet|keeper|carr|around")
+    r"trap|power|option|jet|keeper|carr|around|duo|zone|iso|blast|belly|veer|buck|wham|stretch|plunge")
 RAN = re.compile(r"(run|ran|runs|rush|rushes|rushed|carry|carries|carried|r)$")
 UNCAUGHT = re.compile(r"\b(inc|incomp\w*|incmp\w*|drop\w*|broken up|breaks? it up|batted|bats|knock\w*|overthr\w+|"
     r"underthr\w+|off his|too (?:high|low|far|long|wide)|intended|pbu|swat\w*|deflect\w*|uncaught|no catch)\b")

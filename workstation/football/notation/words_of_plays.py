@@ -71,7 +71,7 @@ KINDS: tuple[Word, ...] = (
           "/play, takes off, pounds it, runs it himself, bulls ahead, rumbles ahead, " +
           told.RUN + _TRIED_RUN + _THROUGH + "goes off, goes around, goes up, goes over, cuts up, "
           "cut/cuts/cutting/bounced/bounces/bouncing it /back "
-          "/inside/outside/upfield/to_the_middle/to_the_outside, cuts back "
+          "/inside/outside/upfield/to_the_middle/to_the_outside, cutback, cuts back "
           "/inside/upfield/to_the_middle/against_the_grain, "
               "takes it off tackle, "
           "takes it up the middle, goes up the middle, goes off tackle, takes it around end, goes around end, "
@@ -280,7 +280,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("pin and pull", PlayKind.RUN, "pin pull"), ("mesh", PlayKind.PASS, "mesh concept, drive concept, shallow "
     "concept"),
     ("verticals", PlayKind.PASS, "four verts, verts, four verticals, all go"), ("smash", PlayKind.PASS, "smash "
-      "concept, snag concept, spot concept, stick concept"),
+      "concept, curl flat, slant flat, snag concept, spot concept, stick concept"),
     ("flood", PlayKind.PASS, "sail route, sail, sail concept, flood concept, levels, y cross, shallow cross, "
       "shallow, dagger"),
     ("zone", PlayKind.RUN, "iz, split/inside/outside/in/out/mid/tight/wide zn, zn, split zone, oz, inside zone, "
@@ -301,20 +301,22 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("off tackle", PlayKind.RUN, "off tkl, off lt tkl, off rt tkl, off lt tackle, off rt tackle, off lt, off rt"),
     ("screen", PlayKind.PASS,
      "scr, scrn, bubble, tunnel, jailbreak, screen pass, screens, "
-     "bubble/tunnel/jailbreak/slip/swing/smoke/quick/middle/rb/wr/te/tailback/fullback screen /pass"),
+     "now/flash/bubble/tunnel/jailbreak/slip/swing/smoke/quick/middle/rb/wr/te/tailback/fullback screen /pass"),
     ("slant", PlayKind.PASS, "runs/ran a slant, slant pass, slant route, slants, glance, sluggo, slant and "
       "go"), ("fade", PlayKind.PASS, "fade route, fade pass"),
     ("play action", PlayKind.PASS, "play fake, pump fake, pa, play action pass, fake handoff, fakes the handoff, "
     "pap"),
     ("rpo", None, "run pass option"), ("checkdown", PlayKind.PASS, "check down, dump off, dumpoff, dump pass, dump"),
-    ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN), ("flea flicker", PlayKind.PASS),
+    ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN, "statue"),
+    ("hook and ladder", PlayKind.PASS, "hook and lateral, hook n ladder"), ("flea flicker", PlayKind.PASS),
     ("pop pass", PlayKind.PASS),
     ("shovel pass", PlayKind.PASS, "shovel"), ("swing pass", PlayKind.PASS, "swing, flat, flat route, flat pass"),
-    ("hitch", PlayKind.PASS, "runs/ran a hitch/curl/stick /route, stick, curl, curl route, hitch route"),
+    ("hitch", PlayKind.PASS, "runs/ran a hitch/curl/stick /route, stick, all curls/hitches, curl, curl route, "
+    "hitch route"),
     ("deep pass", PlayKind.PASS, "runs/ran a post/corner/go/seam/fly /route, bomb, deep ball, go route, go ball, "
     "go rte, streak, post, post route, corner "
       "route, seam, seam route, deep post, post corner, double "
-     "move, hitch and go, out and up"),
+     "move, hitch and go, out and up, stick nod, nod, out and go"),
     ("quick out", PlayKind.PASS,
      "runs/ran a out/dig/comeback/drag/wheel/crossing /route, runs/ran an out /route, dig, dig route, comeback, "
      "comeback route, out route, out rt, out lt, out rte, crossing route, drag, wheel, "

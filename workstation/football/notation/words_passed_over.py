@@ -39,6 +39,10 @@ _HARMLESS = (
     "out_of/in/within/into field goal/scoring range /now, pulls/pulled it and throws/threw, "
     "/a/the/their/our first/second/third/last of the half/game, catch/touchdown/gain/pass/completion/score stands, "
     "/a short/small/modest/nice/good/solid/healthy/big/huge/tiny gain/pickup /there, "
+    "/he steps/stepped up /in_the_pocket /and, /he_has/he's_got/got/has blockers /in_front/ahead /of_him, a/the "
+    "high/deep/long/low/good/big one, along the ground, here's the, here comes the, they'll/that'll bring up, "
+    "/on/from/at/near the left/right/lt/rt/middle/near/far hash /mark, left/right/lt/rt/middle/near/far hash, "
+    "middle of the field, mof, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
 )
