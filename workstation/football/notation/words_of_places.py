@@ -21,7 +21,7 @@ DEFENSE_PLAYERS = (
 )
 PLAYERS = (
     OFFENSE_PLAYERS + ", " + DEFENSE_PLAYERS + ", #, receiver, end, tackle, gunner, left end, right end, returner, "
-    "ball, trailer, kid, boy, guy, fella, front man, up man, up back"
+    "ball, trailer, kid, boy, guy, fella, front man, up man"
 )
 _PARTS = (
     "safety, safeties, linebacker, cornerback, corner, defensive back, player, players, guys, punt team, kick team, "
@@ -58,7 +58,7 @@ SIDES: tuple[Word, ...] = (
           told.OTHER_TEAM +
           "they've, they're, they'll, them ball, they, other team, opposing "
           "team, other side, opposing side, one of theirs, one of them, "
-          "one of their guys/men/players/boys/backs/up_backs/linemen/receivers/defenders/linebackers/blockers, " + _of_one("their")),
+          "one of their guys/men/players/boys/linemen/receivers/defenders/linebackers/blockers, " + _of_one("their")),
 )
 TEAMS: tuple[Word, ...] = (
     row("home", Role.TEAM, Team.HOME, (
