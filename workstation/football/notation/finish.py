@@ -157,7 +157,11 @@ def _loose_ends(draft: Draft) -> None:
             and draft.outcome not in (Outcome.TOUCHBACK, Outcome.BLOCKED) and draft.score is None and not draft.zone
             and not (draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS)):
         draft.fill("where it came down was not said")
-    if draft.returned and draft.return_yards is not None and draft.spot is None and draft.kind not in TRIES:
+    long_return = draft.return_yards or 0.0
+    if (draft.kind in KICKS and draft.score is Score.TOUCHDOWN and draft.kick_to is None and not draft.events
+            and (draft.start or 0.0) < long_return <= draft.in_field + draft.rulebook.end_zone_depth):
+        draft.fields["kick_to"] = long_return  # "punt returned for a touchdown, 72 yards"
+    elif draft.returned and draft.return_yards is not None and draft.spot is None and draft.kind not in TRIES:
         draft.fill(f"where the return of {spoken_yards(draft.return_yards)} yards began was not said")
     if (draft.returned and draft.return_yards is None and draft.spot is None
             and draft.score is None and not draft.zone and draft.kind not in TRIES and not draft.events):

@@ -103,6 +103,9 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
 
 def _waits(draft: Draft, slot: str, ahead: Ahead) -> bool:
     """Yards are said before what they are yards of."""
+    if (draft.play_kind in KICKS and draft.kick_to is not None and draft.kick_yards is None
+            and ahead.role in (Role.KIND, Role.KICK)):
+        return False  # "rolls dead at the 11, 61 yard kick"
     if slot in ("", "caught") and ahead.role in _AWAITED:
         return True
     if ahead.role in (Role.LOSS, Role.GAIN):

@@ -264,6 +264,11 @@ class _Numbers:
         """``12 to 84 for 14``, ``pass to 84``, ``handoff to 22, 5 yards``, ``88 from 12 for 14``, ``12 for 80``."""
         link = self.word(at - 1)
         passer = at - 2
+        if link == "to" and self.kicked_before(at) and self.word(at + 1) in ("at", "on"):
+            place = at + 2 + (self.word(at + 2) == "the")
+            place += self.word(place) in ("own", "opp", "our", "their")
+            if self.word(place).isdigit():
+                self.take(at)  # "kickoff to 88 at the 3"
         if link not in ("to", "from", "for") or self.kicked_before(at):
             return
         far = float(self.words[at]) > self.half

@@ -78,8 +78,9 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if kind is PlayKind.KNEEL and draft.play_kind in KICKS:  # who catches the kick kneels in the end zone
         draft.settle_kind()
+        if not draft.zone and not draft.touchback:
+            draft.fill("knelt down with the kick")
         draft.zone = "kick in"
-        draft.fill("knelt down with the kick")
         return
     if kind is PlayKind.KNEEL and draft.outcome is Outcome.INTERCEPTED:  # who caught it kneels where he is
         draft.touchback = draft.touchback or (draft.caught is not None and draft.caught > draft.in_field)

@@ -58,7 +58,7 @@ SIDES: tuple[Word, ...] = (
           told.OTHER_TEAM +
           "they've, they're, they'll, them ball, they, other team, opposing "
           "team, other side, opposing side, one of theirs, one of them, "
-          "one of their guys/men/players/boys/linemen/receivers/defenders/linebackers/blockers, " + _of_one("their")),
+          "one of their guys/men/players/boys, " + _of_one("their")),
 )
 TEAMS: tuple[Word, ...] = (
     row("home", Role.TEAM, Team.HOME, (

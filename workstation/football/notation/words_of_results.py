@@ -78,7 +78,7 @@ OUTCOMES: tuple[Word, ...] = (
           "stepped out, out, out the sideline, runner out of bounds, runner "
           "is out of bounds, runner goes out of bounds, ball carrier out of bounds"), codes="o", where=KICKED),
     outcome_row("downed", Outcome.DOWNED, (
-          "dead there, dead right there, goes dead, dies there, "
+          "dead there, dead right there, goes dead, dies/died /there/right_there, it dies/died there, "
           "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, "
           "dead ball "
           "at, down at, is dead, dies, downs it, downs the "
@@ -170,7 +170,10 @@ OUTCOMES: tuple[Word, ...] = (
           "back, "
           "they let it roll, they let it bounce, no ret, no rtn, not returned, no return, untouched, without a "
           "return, "
-          "let it bounce, lets it bounce, let it roll, lets it roll, let it go, lets it go"),
+          "/and /he is/was/gets/got/he's tackled/brought_down/hit/stopped/dropped/smothered right there/away, "
+          "/and /he is/was/gets/got/he's tackled/brought_down/hit/stopped/dropped/smothered "
+          "immediately/at_once/on_the_spot, no one/man back/deep, nobody back/deep, let it bounce, lets it "
+          "bounce, let it roll, lets it roll, let it go, lets it go"),
          about="said of a kick that nobody brought back"),
 )
 _SNAPS = (

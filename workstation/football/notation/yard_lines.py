@@ -19,6 +19,11 @@ def ranked(draft: Draft, value: float, text: str, slot: str, prep: str) -> list[
     def nearest(place: float | None) -> list[float]:
         return spots if place is None else sorted(spots, key=lambda spot: abs(spot - place))
 
+    if (draft.is_kick() and draft.kick_yards is not None and not draft.in_foul and not (draft.returned or draft.events)
+            and slot in ("kick_to", "spot", "") and draft.kick_to is not None):
+        there = [spot for spot in spots if abs(spot - draft.kick_to) < 1.1]
+        if there:
+            return there  # "punt 38 yards, fair catch at the 34"
     if draft.in_foul and draft.fouls and "kick catch" in draft.fouls[-1]["name"]:
         return kick_sides(draft, value, text)
     if (draft.in_foul and draft.fouls) or slot in ("foul spot", "enforced from", "spot"):
