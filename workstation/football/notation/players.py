@@ -94,7 +94,8 @@ class _Numbers:
         if token.kind is not TokenKind.NUMBER or not token.text.isdigit() or len(token.text) > 2:
             return False
         following = self.word(at + 1)
-        sought = following in ("deep", "out") and self.word(at - 1) in OBJECTS  # "finds 1 deep"
+        sought = ((following in ("deep", "out") and self.word(at - 1) in OBJECTS)  # "finds 1 deep"
+            or (following == "deep" and self.word(at + 2) in ("for", "to", "down")))
         if following in COUNTED and not sought and (following, self.word(at + 2)) not in NOT_COUNTED:
             return False
         if self.foul_at(at) > 1:
@@ -277,6 +278,8 @@ class _Numbers:
             or (link == "to" and self.behind(passer, THROWN)))
         told = self.told_after(at + 1)
         if link == "for":
+            if self.word(at - 2) == "one" and self.behind(at - 2, THROWN) and told:
+                self.take(at)  # "lofts one for 84, caught at the 45"
             if self.uncaught and (far or (self.before.ball_on or 0.0) + float(self.words[at]) > 2 * self.half):
                 self.take(at, *((passer,) if pair else ()))
             return
@@ -290,7 +293,7 @@ class _Numbers:
                 self.may_be(passer)
                 self.passes.add(self.tokens[passer].start)
             return
-        if link == "from" and not told and not far:
+        if link == "from" and not told and not far and not self.uncaught:
             return
         thrown = self.behind(at - 1, THROWN)
         given = thrown or self.behind(at - 1, HANDED)
@@ -328,6 +331,12 @@ class _Numbers:
             or (float(self.words[at]) > HIGH and (self.words[at + 1 : at + 3] == ["no", "gain"]
             or (self.word(at + 1) in ("gain", "loss") and self.word(at + 2).isdigit())))
             or self.word(at + 1) in ("minus", "gains", "loses", "gets"))
+        bare_yards = (after is not None and after.kind is TokenKind.NUMBER and not self.player(at + 1) and "," not in
+            self.apart(at + 1) and (at + 2 == len(self.tokens) or self.begins(at + 2)) and not self.fouled
+            and float(self.words[at]) > HIGH and abs(float(after.text)) < HIGH)
+        if bare_yards and (RAN.match(before := self.word(at - 1)) or HANDED.match(before) or THROWN.match(before)):
+            self.may_be(at)  # "run 24 4"
+            return
         counted = again and after is not None and after.kind is TokenKind.NUMBER and self.word(at - 1) not in (
             "gain", "of", "for", "loss", "to", "at", "from")
         before = self.word(at - 1)
@@ -355,7 +364,8 @@ class _Numbers:
         joined = self.apart(at + 1) == "-" and after.isdigit() if after else False
         on_try = (self.before.next is Next.TRY and float(self.words[at]) > TRY_YARDS
             and before not in ("for", "from", "at") and not self.kicked_before(at))
-        thrown = joined and (self.behind(at, THROWN) or self.uncaught) and not self.kicked_before(at)
+        thrown = joined and not self.kicked_before(at) and (self.behind(at, THROWN) or self.uncaught
+            or (self.begins(at) and self.told_after(at + 2)))
         objects = ("hands", "front", "short", "reach")
         idle = self.no_yards and ((before not in ("for", "at", "gain", "of") and not before.startswith("inc"))
             or lead[-1:] in [[each] for each in objects])

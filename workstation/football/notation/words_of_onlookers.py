@@ -83,7 +83,8 @@ FUMBLE = (
 )
 RUN = (
     "takes the ball and goes/went, took the ball and goes/went, "
-    "hands/gives the ball /off /to, /a/the/inside/quick/outside give /to, gives it to, hands off the ball /to, "
+    "direct snap /to, takes/took a/the direct snap, hands/gives the ball /off /to, /a/the/inside/quick/outside "
+    "give /to, gives it to, hands off the ball /to, "
     "gets/takes "
     "the ball and runs, is handed to, runs with the "
     "ball, runs/carries the ball, after a run/carry, after running/carrying /it/with_it/the_ball, "
@@ -94,7 +95,9 @@ BACK_AT_THE_START = (
     "tackled/stopped/hit/met/brought_down right at the line /of_scrimmage, "
 )
 INCOMPLETE = (
-    "/but/and nobody/no_one was/is there/around/near/home, nobody/no_one near/around it/him, "
+    "can't/cannot/couldn't/could_not/didn't/did_not hold/hang on /to_it/to_the_ball, "
+    "can't/cannot/couldn't/could_not/didn't handle/bring_in/come_up_with/pull_in/haul_in it, /but/and "
+    "nobody/no_one was/is there/around/near/home, nobody/no_one near/around it/him, "
     f"lands/falls/drops on/to/into/in the {_GROUND}, hits the {_GROUND}, gets rid of the ball, "
     "way over his head, way over everybody/everyone, "
     "goes through/off the/our/a receiver hands, goes over everybody/everyone/him/the_receiver, "
@@ -103,7 +106,10 @@ INCOMPLETE = (
     "nobody/no_one caught/reached/could_reach/could_get it, "
 )
 CAUGHT = (
-    "after catching /it/the_ball/the_pass, pulls/pulled/reels/reeled it in, takes/picks/plucks/grabs/snatches "
+    "makes/made a/the/an "
+    "/diving/great/one_handed/leaping/sliding/tough/nice/fingertip/juggling/shoestring/acrobatic/amazing/big/"
+    "tremendous catch/grab, one_handed/diving/leaping/sliding/fingertip/shoestring catch/grab, one handed catch/"
+    "grab, after catching /it/the_ball/the_pass, pulls/pulled/reels/reeled it in, takes/picks/plucks/grabs/snatches "
     "it/the_ball/our_pass/the_pass out of the air, is caught by, gets caught by, "
 )
 KNEEL = (

@@ -47,7 +47,8 @@ _HARMLESS = (
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
 )
 _GETS_ALONG = (
-    "breaks/broke free/loose/away, got/gets loose/free/away, pulls/pulled/runs/ran away, right away, /pulled away "
+    "breaks/broke free/loose/away, got/gets loose/free/away, "
+    "pulls/pulled/runs/ran/spins/spun/darts/races/turns/dances away, right away, /pulled away "
     "from /the_corner/the_defense/them/everybody, leans/leaned/falls/fell/lunges/lunged/dives/dove/stretches "
     "forward, lunges/surges/surged/pushes ahead, keeps his legs churning, no further/farther/more, and no more, "
     "nothing more, finally, just, again, quickly, eventually, simply, immediately, suddenly, somehow, easily, "
