@@ -54,14 +54,16 @@ FOULS: dict[str, tuple[str, str]] = {
         "late hit, roughness, unnecessary rough, rough, hit late, unnec roughness", "ur"),
     "personal foul": ("pf, personal, personals", "pf"),
     "unsportsmanlike conduct": (
-        "uc, unsportsmanlike, uns, unsportsmanlike foul, taunting, unsportsmanlike act, usc, unsportsmanship", "uc"),
+        "uc, unsportsmanlike, uns, uns cond, unsp cond, unsp, unsport, unsportsmanlike foul, taunting, "
+        "unsportsmanlike act, usc, unsportsmanship", "uc"),
     "taunting": ("taunts, taunted", "ta"),
     "roughing the passer": (
         "roughing our quarterback, roughing their quarterback, roughing our passer, rtp, roughing passer, roughing "
         "the "
         "qb, roughing the quarterback", "rtp"),
     "roughing the kicker": (
-        "/they run/runs/ran /right over/into our/the/their kicker/punter roughing the/our /kicker/punter, roughing our "
+        "/they run/runs/ran /right over/into our/the/their kicker/punter roughing the/our /kicker/punter, "
+        "roughing our "
         "kicker, roughing our punter, roughing their kicker, roughing their punter, rtk, roughing "
         "kicker, "
         "roughing the punter, roughing the holder", "rtk"),

@@ -121,7 +121,8 @@ PLACES: tuple[Word, ...] = (
          where=ANYWHERE),
     row("gain", Role.GAIN, None, (
           "/an advance of, /an advance for, "
-          "after a gain of, after gaining, after a gain, picked up, gain of, a gain, for a gain, for a gain of, "
+          "gn of, gn for, gn, after a gain of, after gaining, after a gain, picked up, gain of, a gain, for a "
+          "gain, for a gain of, "
           "yards "
           "gained, pickup of, pickup, gain for, plus, add")),
     row("no gain", Role.NO_GAIN, None, (

@@ -84,7 +84,7 @@ KINDS: tuple[Word, ...] = (
           "hands off, hands off to, hand off to, handoff to, on the ground, carry, ball carried, handoff, hand off, "
           "ground gain"), codes="r", about="then yards gained, or the yard line it went to"),
     kind_row("pass", PlayKind.PASS, Outcome.COMPLETE, (
-          told.PASS + _FROM_WHOM_TO_WHOM + _FOUND + "short toss to, "
+          told.PASS + "cpl, cplt, compl, complt, " + _FROM_WHOM_TO_WHOM + _FOUND + "short toss to, "
           "through the air, strike, throws a strike, throws one, lofts one, fires one, "
           "heaves one, lobs one, hits one, "
           "slings one, "
@@ -175,7 +175,7 @@ KINDS: tuple[Word, ...] = (
           "the clock, downs it with a spike, "
           "spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
     kind_row("timeout", PlayKind.TIMEOUT, also=(
-          told.TIMEOUT +
+          told.TIMEOUT + "requests/requested/request time/timeout/a_timeout, calls/called time /out, t o, " +
           "burns/burned/uses/takes/calls/spends/wants a/one/another/our/their/his/its /first/second/third/last/final "
           "to, /is/was/has_been charged with /a/an/its/their/the/his "
           "/first/second/third/final/last/third_and_final/second_and_final timeout/time_out, "
@@ -189,7 +189,11 @@ KINDS: tuple[Word, ...] = (
           "timeout, last timeout, final timeout, injury timeout, time out, to taken, charged timeout, timeout "
           "called"),
          codes="t, ti"),
-    kind_row("end of period", PlayKind.END_OF_PERIOD, also=told.CLOCK_RAN_OUT +
+    kind_row("end of period", PlayKind.END_OF_PERIOD, also=told.CLOCK_RAN_OUT + "end of "
+    "/1st/2nd/3rd/4th/first/second/third/fourth/the qtr, "
+          "end /1st/2nd/3rd/4th qtr, /1st/2nd/3rd/4th/first/second/third/fourth /quarter/qtr is/was "
+          "finished/done/over, "
+          "/1st/2nd/3rd/4th/first/second/third/fourth quarter/qtr over/ends/done/finished, "
 
           "first/second/third/fourth/1st/2nd/3rd/4th quarter/half is /in_the books/over/done/complete, "
           "first/second/third/fourth quarter is in the books, horn sounds, gun sounds, that'll do it for the "
@@ -203,7 +207,8 @@ KINDS: tuple[Word, ...] = (
           "end of overtime, final, time expires, end of quarter one, game over, " + _ENDS, codes="e"),
     kind_row("measurement", PlayKind.MEASUREMENT, also=(
           told.MEASURED +
-          "they're measuring, they are measuring, measuring, going to measure, want to measure, want to measure "
+          "meas, they're measuring, they are measuring, measuring, going to measure, want to measure, want to "
+          "measure "
           "this one, stretch the chain/chains, chain crew on the field, chain gang on the field, calls for the "
           "chains, after the measurement, measuring for the first, official measurement, bring the sticks in, bring "
           "in the sticks, measure, "

@@ -43,6 +43,7 @@ _HARMLESS = (
     "high/deep/long/low/good/big one, along the ground, here's the, here comes the, they'll/that'll bring up, "
     "/on/from/at/near the left/right/lt/rt/middle/near/far hash /mark, left/right/lt/rt/middle/near/far hash, "
     "middle of the field, mof, "
+    "/up/thru/through/over /the mid, /to /the lt/rt side/end/tkl/grd/guard, thru the line/middle, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
 )
