@@ -10,8 +10,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from .number_words import NUMBERS
-from .plain_english import WORDS
+from .plain_english import IDLE, WORDS
 from .tokens import Token
+from .word import spelled, split_phrases
+from .words_of_looks import FORMATIONS
 
 SIDES = ("we", "they", "we're", "they're", "we've", "they've", "they'll", "we'll", "us", "them")
 _PHRASES = (
@@ -152,11 +154,22 @@ for _phrase in (tuple(text.split()) for text in _PHRASES.split(", ")):
 for _word in WORDS:
     if (_word,) not in _ALL.get(_word, ()):
         _ALL.setdefault(_word, []).append((_word,))
+_LOOKS = frozenset(tuple(phrase.split()) for phrase in spelled(split_phrases(FORMATIONS)))
+for _phrase in _LOOKS:
+    _ALL.setdefault(_phrase[0], []).append(_phrase)
 for _phrases in _ALL.values():
     _phrases.sort(key=len, reverse=True)
 PHRASES = frozenset(phrase for found in _ALL.values() for phrase in found)
 EVERYDAY = frozenset(part for found in _ALL.values() for phrase in found for part in phrase)
 """Every word of the list: none of them is the beginning of another word."""
+
+
+def are_idle(words: Sequence[str]) -> bool:
+    """Whether words that were passed over tell nothing of a play: each is an idle one or part of a look."""
+    if not words:
+        return True
+    return any(are_idle(words[used:]) for used in range(1, len(words) + 1)
+        if (used == 1 and words[0] in IDLE) or tuple(words[:used]) in _LOOKS)
 
 
 def passed_at(tokens: Sequence[Token], at: int) -> int:

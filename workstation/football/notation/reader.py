@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cached_property
@@ -14,9 +16,9 @@ from .accounting import unaccounted
 from .contradictions import by_the_rules
 from .custom import USUAL, Custom
 from .draft import DUE_KIND, Chip, Draft, Finished
+from .everyday import are_idle
 from .offers import Option, offered
 from .parser import Failure, Parsed, Parser
-from .plain_english import IDLE
 from .readings import ways_of
 from .writer import spell
 
@@ -178,9 +180,15 @@ def _naming_passed(way: Finished, parsed: Parsed, text: str) -> Finished:
     chips = (Chip(text[start:end], start, end, "passed over") for start, end in parts)
     draft.chips = sorted((*draft.chips, *chips), key=lambda chip: chip.start)
     named = ", ".join(text[start:end] for start, end in parts)
-    if all(parsed.tokens[at].text in IDLE for at in way.draft.passed):
+    if all(are_idle(words) for words in _side_by_side(way.draft.passed, parsed)):
         return replace(way, draft=draft)
     return replace(way, penalty=way.penalty + 1, filled=(*way.filled, f"passed over: {named}"), draft=draft)
+
+
+def _side_by_side(places: Sequence[int], parsed: Parsed) -> Iterator[list[str]]:
+    """The words at these places, those next to each other together."""
+    for _, group in itertools.groupby(enumerate(sorted(places)), lambda pair: pair[1] - pair[0]):
+        yield [parsed.tokens[at].text for _, at in group]
 
 
 def _problem(failure: Failure, parser: Parser) -> Problem:

@@ -34,26 +34,23 @@ _MOTIONS = (
     "motion /left/right/across, shift/shifts/shifted/shifting to/into /an/the "
     "trips/twins/empty/unbalanced/strong/weak/i/left/right/bunch/ace, trade and motion, "
 )
-_PERSONNEL = (
-    "/in/with/out_of 00/01/02/10/11/12/13/20/21/22/23/30/31/32 personnel/grouping/package, /in/with/out_of "
-    "11/12/13/21/22 pers, "
-    "/in/with/out_of heavy/jumbo/big/goal_line/short_yardage personnel/package/formation/set, "
-)
-_FORMATIONS = (
-    "/in/out_of/from /a/the "
-    "trips/trey/doubles/quads/ace/pistol/gun/shotgun/empty/bunch/stack/stacked/twins/twin/spread/"
-    "singleback/single_back/i_form/i_formation/power_i/pro_i/split_backs/split_back/unbalanced/wing_t/double_wing/"
-    "flexbone/under_center/2_x_2/3_x_1/2_by_2/3_by_1/2x2/3x1 /formation/set/look "
-    "/left/right/lt/rt/open/closed/tight/wide/strong/weak "
-    "/tight/close/flip/trips/doubles/bunch/empty/left/right/lt/rt, tackle over, "
-    "no huddle, tempo, up tempo, hurry up, check with me, "
-)
-_COVERAGES = (
-    "/in/against/vs/versus /a cover 0/1/2/3/4/6 /man/zone/beater/shell/look, /in/against/vs/versus cover "
-    "zero/one/two/three/four/six "
-    "/man/zone/shell, zero coverage, man free, tampa 2/two, quarters /coverage, "
+_CALLS = (
     "/an/a exotic/creeper/simulated/sim/run blitz/pressure, edge/interior/inside/outside pressure, "
     "hot /route/read/throw /to, well/nicely/perfectly/beautifully blocked /up, blocked up /well/nicely/perfectly, "
     "jet/sweep/toss/orbit/reverse fake, jet sweep fake, fake jet/sweep/toss/orbit /sweep, scramble drill, "
+    "no huddle, tempo, up tempo, check with me, "
 )
-LOOKS = _PRESSURES + _FRONTS + _PROTECTIONS + _MOTIONS + _PERSONNEL + _FORMATIONS + _COVERAGES
+FORMATIONS = (
+    "/in/with/out_of 00/01/02/10/11/12/13/20/21/22/23/30/31/32 personnel/pers/grouping/package, "
+    "/in/with/out_of heavy/jumbo/big/goal_line/short_yardage personnel/package/formation/set, "
+    "/in/out_of/from /a/the "
+    "trips/trey/doubles/quads/ace/pistol/gun/shotgun/empty/bunch/stack/twins/twin/spread/singleback/single_back/i_form/"
+    "i_formation/power_i/pro_i/split_backs/unbalanced/double_wing/flexbone/under_center/2_x_2/3_x_1/2_by_2/3_by_1 "
+    "/formation/set/look /left/right/lt/rt/open/closed/tight/wide/strong/weak, "
+    "/in/against/vs/versus /a cover 0/1/2/3/4/6 /man/zone/beater/shell/look, zero "
+    "coverage, "
+    "man free, tampa 2/two, quarters coverage, tackle over"
+)
+"""Who is on the field, how they line up and cover: passed over, so that a staff's own lists of words may have "
+"them."""
+LOOKS = _PRESSURES + _FRONTS + _PROTECTIONS + _MOTIONS + _CALLS

@@ -218,7 +218,7 @@ def _passes_over(entry: Entry, text: str) -> bool:
     """Whether the notation leaves out a word of *text*."""
     if not entry.readings:
         return False
-    left_out = " ".join(said for said in entry.readings[0].filled if PASSED_OVER in said)
+    left_out = " ".join(chip.text for chip in entry.readings[0].chips if chip.state == PASSED_OVER)
     return not set(parts_of(left_out.casefold())).isdisjoint(parts_of(text.casefold()))
 
 
@@ -252,7 +252,8 @@ def _play_alone(text: str, clauses: Sequence[_Clause], spoken: Spoken, read_play
         left_out = [word for word in re.findall(r"[^\s,]+", text) if len(word) > 2 and spoken.knows(word)
                     and _passes_over(entry, word)]
         asked = tuple(f"{word!r} is one of your own words; put a comma before it" for word in left_out[:1])
-        return WholeEntry(entry, entry.answer, tuple(WholeReading(reading, (), asked) for reading in entry.readings))
+        answer = Answer.READ_AS if asked else entry.answer
+        return WholeEntry(entry, answer, tuple(WholeReading(reading, (), asked) for reading in entry.readings))
     if entry.readings or entry.problem is None:
         return WholeEntry(entry, entry.answer, tuple(WholeReading(reading) for reading in entry.readings))
     return WholeEntry(entry, entry.answer, (), _problem(text, entry.problem, clauses, spoken))
