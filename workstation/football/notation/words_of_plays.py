@@ -126,7 +126,7 @@ KINDS: tuple[Word, ...] = (
           "swatted, swatted down, knocked loose, thrown away, throws it away, throwaway, ball thrown away, "
           "broken up, "
           "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
-          "missed pass, over throw, pass defended, pass defensed, pass no good"), codes="i"),
+          "missed pass, over throw, pass defended, pass defensed, /the pass /is/was no good"), codes="i"),
     kind_row("sack", PlayKind.SACK, also=(
           _LOOKING_TO_THROW +
           told.SACK +
