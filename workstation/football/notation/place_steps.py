@@ -84,7 +84,7 @@ class PlaceSteps(WordSteps):
         try:
             for taken in number(way, value, said, True, False, self.custom.kicks, self.ahead(at + used)):
                 taken.chips.append(Chip(f"{value:g} yards" if value != 1 else "1 yard", self.tokens[at].start, end))
-                if about:
+                if about and not (value == draft.before.yards_to_gain and value == 1):
                     taken.fill(f"{said!r} as {value:g} yards")
                 yield taken, (at + used, 0)
         except Refused as error:

@@ -95,7 +95,7 @@ class _Numbers:
             return False
         following = self.word(at + 1)
         sought = ((following in ("deep", "out") and self.word(at - 1) in OBJECTS)  # "finds 1 deep"
-            or (following == "deep" and self.word(at + 2) in ("for", "to", "down")))
+            or (following == "deep" and (self.word(at + 2) in ("for", "to", "down") or self.word(at - 2) in SEEKS)))
         if following in COUNTED and not sought and (following, self.word(at + 2)) not in NOT_COUNTED:
             return False
         if self.foul_at(at) > 1:
@@ -226,7 +226,9 @@ class _Numbers:
         what += self.word(what) == "on"
         what += self.word(what) in ("the", "a", "on")
         what += self.word(what) in ("big", "solo", "first", "open")
-        if what > after and self.word(what) in OF_TACKLES:
+        verb = self.word(after) in ("tackles", "tackled", "assists") and (after + 1 == len(self.tokens)
+            or self.begins(after + 1))
+        if verb or (what > after and self.word(what) in OF_TACKLES):
             self.take(at)
 
     def _fouled(self, at: int) -> None:
@@ -259,6 +261,8 @@ class _Numbers:
         if self.before.ball_on is None:
             return True
         spot, gain = self.before.ball_on + float(self.words[at]), float(self.words[place])
+        if gain > self.half:
+            return False
         return min(abs(spot - gain), abs(2 * self.half - spot - gain)) < 1.1
 
     def _thrown(self, at: int) -> None:
@@ -405,7 +409,8 @@ class _Numbers:
         if not self.begins(at):
             return
         after = self.listed(at) if self.verb(at + 3) and self.word(at + 1) == "and" else at + 1
-        if self.verb(after):
+        named = self.word(after) in POSITIONS and not self.apart(after).strip()
+        if self.verb(after) or (named and self.told_after(after + 1) and not self.kicked_before(at)):
             self.take(at)
             return
         noun = self.word(after)

@@ -56,8 +56,8 @@ def ways_of(parsed: Parsed) -> tuple[list[Finished], str | None]:
                 ways[way.play] = way
     if not ways and nothing:
         return [], None
-    named = {replace(play, manner=None): way.penalty for play, way in ways.items() if play.manner is not None}
-    told = [way for play, way in ways.items() if play.manner is not None or named.get(play, inf) > way.penalty]
+    named = {replace(play, manner=""): way.penalty for play, way in ways.items() if play.manner}
+    told = [way for play, way in ways.items() if play.manner or named.get(play, inf) > way.penalty]
     return sorted((_settled(told, way) for way in told), key=lambda way: way.penalty + 2 * len(way.doubts)), refused
 
 

@@ -101,6 +101,8 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.fill("a kick dropped is taken for muffed")
         return
     if outcome is Outcome.INCOMPLETE and draft.kind is PlayKind.RUN and draft.phrase.startswith("drop"):
+        if draft.phrase.endswith("by") or ahead.role in ("loss", "filler"):
+            return  # "counter, dropped by 97 for a loss of 4"
         draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
         draft.slot = "event"
         draft.fill("a pitch dropped is taken for a fumble")

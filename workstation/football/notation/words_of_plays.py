@@ -84,7 +84,8 @@ KINDS: tuple[Word, ...] = (
           "hands off, hands off to, hand off to, handoff to, on the ground, carry, ball carried, handoff, hand off, "
           "ground gain"), codes="r", about="then yards gained, or the yard line it went to"),
     kind_row("pass", PlayKind.PASS, Outcome.COMPLETE, (
-          told.PASS + "cpl, cplt, compl, complt, " + _FROM_WHOM_TO_WHOM + _FOUND + "short toss to, "
+          told.PASS + "flips/flipped/throws/threw/dumps/lobs/floats the/a screen /out /to, cpl, cplt, compl, "
+          "complt, " + _FROM_WHOM_TO_WHOM + _FOUND + "short toss to, "
           "through the air, strike, throws a strike, throws one, lofts one, fires one, "
           "heaves one, lobs one, hits one, "
           "slings one, "
@@ -150,6 +151,9 @@ KINDS: tuple[Word, ...] = (
           _PUNTER_KICKS +
           "pnt, kicks it away, kicked away, punts it away, scrimmage kick, punt kick"),
          codes="pu", about="then where it came down"),
+    kind_row("field goal good", PlayKind.FIELD_GOAL, Outcome.GOOD, also=(
+          "hits/makes/made/nails/nailed/drills/drilled/converts/converted/connects_on/connected_on/booms/boots the/a "
+          "field goal/fg, hits/makes/nails/drills/converts it from")),
     kind_row("field goal", PlayKind.FIELD_GOAL, also=(
           "decides/tries/wants/lines_up to kick a/the field goal, kicks/tries/attempts a/the field goal, "
           "fg, field goal attempt, fg attempt, field goal try, placekick, place kick, field goal kick, fga"),

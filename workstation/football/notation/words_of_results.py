@@ -74,7 +74,9 @@ OUTCOMES: tuple[Word, ...] = (
           "nudged over the sideline, over the boundary, trickles out, rolls out, drifts out, sails out, bounces "
           "out, slides out, goes out, out on the fly, went out, sliced out of bounds, slices out of bounds, out of "
           "bounds on the fly, " +
-          _WENT_OUT + "pushes him out, obs, ob, oob, out at, pushed out, knocked out, forced out, "
+          _WENT_OUT + "pushes/forces/forced/rides/knocks/shoves/drives/runs/chases/bumps/escorts/hauls/drags/"
+          "takes/shoved/pushed/drove/knocked/chased/ran him out, obs, ob, oob, out at, pushed out, knocked out, "
+          "forced out, "
           "stepped out, out, out the sideline, runner out of bounds, runner "
           "is out of bounds, runner goes out of bounds, ball carrier out of bounds"), codes="o", where=KICKED),
     outcome_row("downed", Outcome.DOWNED, (
@@ -155,7 +157,8 @@ OUTCOMES: tuple[Word, ...] = (
           "runs back, brings it "
           "out, "
           "bring it out, brought it out, brings it out to, brought out, ret, brought back, runs it back, return by, "
-          "brings it back, took it back, run back by, advanced, runback, picked up and returned, returns it, "
+          "brings it back, brought it back, brought back, took it back, run back by, advanced, runback, picked up "
+          "and returned, returns it, "
           "takes it, "
           "carried back"), codes="rt", where=KICKED, about="then where to, or how far"),
     row("caught", Role.CAUGHT, None, (

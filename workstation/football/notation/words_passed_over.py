@@ -112,7 +112,7 @@ _MAKES_THE_STOP = (
     "makes/made/gets/got/with/on/in_on the/a /big/solo stop/tackle/hit/tackles, "
 )
 _BY_PLAYERS = (
-    "tackle/tackles/tkl/tkls/stop/"
+    "# tackles/tackled/assists, dropped/stopped/stuffed/stood_up/blown_up by #, tackle/tackles/tkl/tkls/stop/"
     "stops/assist/assists/tackler #, stop/stops/tackle/tackles/tkl/assist/assists/tackled/chased/run_down/"
     "caught_from_behind by, gets/got him /down, in/on/with/in_the/on_the/with_the coverage, defending, before #, "
     "combine/combined/combines /on/for /the /stop/tackle, looking/looks/look/meant/aimed/going for/to/at #, "
