@@ -130,6 +130,7 @@ class Draft:
         self.crossed = False  # the runner crossed midfield
         self.crossed_goal = False  # and the goal line
         self.unreturned = False  # nobody brought the kick back
+        self.dropped_back = False  # the quarterback was back to pass
         self.off_upright = False  # a kick hit the upright, and what became of it was not said yet
         self.holder_on_try: Side | None = None
 

@@ -109,7 +109,9 @@ FOULS: dict[str, tuple[str, str]] = {
     "illegal numbering": ("numbering", "inu"),
     "illegal procedure": ("procedure", "ipr"),
     "horse collar tackle": (
-        "/grab/grabs/grabbed/pull/pulls/pulled/drag/drags/dragged/take/takes/took/yank/yanks/yanked him /down by the "
+        "/grab/grabs/grabbed/pull/pulls/pulled/drag/drags/dragged/take/takes/took/yank/yanks/yanked/tackle/tackles/"
+        "tackled/bring/brings/brought him/our_back/our_runner/our_tailback/our_quarterback/our_receiver/the_runner/"
+        "the_ball_carrier/the_quarterback/the_back /down by the "
         "horse collar, horse collar, horsecollar, hct, collar tackle", "hc"),
     "targeting": ("tgt", "tg"),
     "spearing": ("spear", ""),

@@ -319,6 +319,8 @@ def _exact(draft: Draft, word: Word, ahead: Ahead) -> None:
 def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.phrase.endswith("midfield"):
         draft.crossed = True
+    if draft.phrase.endswith(("to pass", "to throw")):
+        draft.dropped_back = True
     if word.text == "unreturned":
         draft.unreturned = True
         if ((draft.punter or " punt " in draft.phrase) and draft.kind is None and draft.due is None

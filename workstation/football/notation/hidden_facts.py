@@ -63,6 +63,10 @@ def _fouls(line: Line, play: Play, text: str) -> Iterator[str]:
     if play.fouls:
         if _holds("pick play", text) and not _holds("flag|penalty|called|interference|opi", text):
             yield "'pick play' may tell of no foul"
+        if any(foul.by is Side.OFFENSE for foul in play.fouls) and _holds(
+                r"(?:defender|tackler|their \w+) \w+ (?:our|the) (?:\w+ )?(?:runner|back|quarterback|receiver|tailback|"
+                r"carrier|punter|kicker|holder|returner)", text):
+            yield "who fouled may be who tackled"
         moved = any(foul.name in ("illegal motion", "illegal shift") for foul in play.fouls)
         if moved and _holds("motion|shift|shifts|shifted", text) and not _holds(_CALLED, text):
             yield "a motion or a shift may be no foul"

@@ -97,6 +97,10 @@ def _likely(draft: Draft) -> tuple[_Likely, str]:
         return (_RUN,), ""
     if draft.score is Score.SAFETY:
         return (_RUN, (PlayKind.SACK, None)), "run or sack was not said"
+    back = draft.loss or (draft.gain or 0.0) < 0 or (draft.spot_said is not None and draft.start is not None
+        and draft.spot_said < draft.start)
+    if draft.dropped_back and back and not draft.events:
+        return ((PlayKind.SACK, None),), ""  # "back to pass, dropped at our 21"
     if (draft.fields.keys() - _BESIDE or draft.events or draft.pending is not None or draft.spot_said is not None
             or draft.zone):
         return (_RUN, (PlayKind.PASS, Outcome.COMPLETE)), "run or pass was not said"

@@ -96,6 +96,7 @@ class _Numbers:
         following = self.word(at + 1)
         sought = ((following in ("deep", "out") and self.word(at - 1) in OBJECTS)  # "finds 1 deep"
             or (following == "deep" and (self.word(at + 2) in ("for", "to", "down") or self.word(at - 2) in SEEKS)))
+        sought = sought or (following == "tackles" and (at + 2 == len(self.tokens) or self.begins(at + 2)))
         if following in COUNTED and not sought and (following, self.word(at + 2)) not in NOT_COUNTED:
             return False
         if self.foul_at(at) > 1:

@@ -95,6 +95,7 @@ BACK_AT_THE_START = (
     "tackled/stopped/hit/met/brought_down right at the line /of_scrimmage, "
 )
 INCOMPLETE = (
+    "receiver/tight_end/wideout/end drops/dropped/drop the ball/pass, "
     "can't/cannot/couldn't/could_not/didn't/did_not hold/hang on /to_it/to_the_ball, "
     "can't/cannot/couldn't/could_not/didn't handle/bring_in/come_up_with/pull_in/haul_in it, /but/and "
     "nobody/no_one was/is there/around/near/home, nobody/no_one near/around it/him, "

@@ -81,7 +81,8 @@ _AT_THE_LINE = (
 PLACES: tuple[Word, ...] = (
     row("to", Role.PREPOSITION, "to", (
           told.STOPS_AT +
-          "reaches, reached, made it /out/back to, dragged/driven/ridden /out/back/down to, all the way out to, "
+          "takes/took/runs/ran/brings/brought/carries/carried it all the way /down/out/up to, reaches, reached, "
+          "made it /out/back to, dragged/driven/ridden /out/back/down to, all the way out to, "
           "all the way back to, all the way up to, "
           "all the way down to, back at, forward "
           "progress "
@@ -107,7 +108,7 @@ PLACES: tuple[Word, ...] = (
           "another, "
           "thrown for a, dropped for a, tackled for a, stopped for a, of, went "
           "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering, went, "
-          "nets, for a net of, travels"),
+          "nets, for a net of, travels, travelled"),
          where=ANYWHERE),
     row("in", Role.PREPOSITION, "in", "into", where=ANYWHERE),
     row("by", Role.PREPOSITION, "by", "against, called on, charged to, on team", where=ANYWHERE),

@@ -151,11 +151,9 @@ KINDS: tuple[Word, ...] = (
           _PUNTER_KICKS +
           "pnt, kicks it away, kicked away, punts it away, scrimmage kick, punt kick"),
          codes="pu", about="then where it came down"),
-    kind_row("field goal good", PlayKind.FIELD_GOAL, Outcome.GOOD, also=(
-          "hits/makes/made/nails/nailed/drills/drilled/converts/converted/connects_on/connected_on/booms/boots the/a "
-          "field goal/fg, hits/makes/nails/drills/converts it from")),
     kind_row("field goal", PlayKind.FIELD_GOAL, also=(
           "decides/tries/wants/lines_up to kick a/the field goal, kicks/tries/attempts a/the field goal, "
+          "hits/nails/drills/converts/connects_on/booms/boots the/a field goal/fg, "
           "fg, field goal attempt, fg attempt, field goal try, placekick, place kick, field goal kick, fga"),
          codes="f", about="then its length"),
     kind_row("kneel", PlayKind.KNEEL, also=(

@@ -44,6 +44,7 @@ _HARMLESS = (
     "/on/from/at/near the left/right/lt/rt/middle/near/far hash /mark, left/right/lt/rt/middle/near/far hash, "
     "middle of the field, mof, "
     "/up/thru/through/over /the mid, /to /the lt/rt side/end/tkl/grd/guard, thru the line/middle, "
+    "/the center snaps/snapped it/the_ball /to_the_quarterback/to_him, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
 )
@@ -105,14 +106,16 @@ _CARRIES = (
     "up_the_middle/up_the_gut/through_the_middle/through_the_line/left_side/right_side/to_the_left/to_the_right/"
     "left_end/right_end/around_end/around_the_end/left_tackle/right_tackle/left_guard/right_guard/straight_ahead/"
     "up_front/inside/in_from/in_from_the, "
-    "#/rb/tailback/fullback/halfback/running_back/qb/quarterback off/over/around /the left/right end/tackle/guard"
+    "#/rb/tailback/fullback/halfback/running_back/qb/quarterback off/over/around /the /left/right/lt/rt "
+    "end/tackle/guard"
 )
 """Who carries the ball and where."""
 _MAKES_THE_STOP = (
     "makes/made/gets/got/with/on/in_on the/a /big/solo stop/tackle/hit/tackles, "
 )
 _BY_PLAYERS = (
-    "# tackles/tackled/assists, dropped/stopped/stuffed/stood_up/blown_up by #, tackle/tackles/tkl/tkls/stop/"
+    "saved by #/the_safety/the_corner, # tackles/tackled/assists, dropped/stopped/stuffed/stood_up/blown_up by #, "
+    "tackle/tackles/tkl/tkls/stop/"
     "stops/assist/assists/tackler #, stop/stops/tackle/tackles/tkl/assist/assists/tackled/chased/run_down/"
     "caught_from_behind by, gets/got him /down, in/on/with/in_the/on_the/with_the coverage, defending, before #, "
     "combine/combined/combines /on/for /the /stop/tackle, looking/looks/look/meant/aimed/going for/to/at #, "
