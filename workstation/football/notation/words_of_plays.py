@@ -84,7 +84,8 @@ KINDS: tuple[Word, ...] = (
           "hands off, hands off to, hand off to, handoff to, on the ground, carry, ball carried, handoff, hand off, "
           "ground gain"), codes="r", about="then yards gained, or the yard line it went to"),
     kind_row("pass", PlayKind.PASS, Outcome.COMPLETE, (
-          told.PASS + "flips/flipped/throws/threw/dumps/lobs/floats the/a screen /out /to, cpl, cplt, compl, "
+          told.PASS + "halfback/half_back/hb/tailback/rb /option pass, option pass, "
+          "flips/flipped/throws/threw/dumps/lobs/floats the/a screen /out /to, cpl, cplt, compl, "
           "complt, " + _FROM_WHOM_TO_WHOM + _FOUND + "short toss to, "
           "through the air, strike, throws a strike, throws one, lofts one, fires one, "
           "heaves one, lobs one, hits one, "
@@ -269,7 +270,7 @@ TRIES: tuple[Word, ...] = (
 )
 MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("draw", PlayKind.RUN, "dr, drw, draw play, qb draw, quarterback draw, lead draw"),
-    ("sweep", PlayKind.RUN, "swp, toss sweep, buck sweep, power sweep, qb sweep"),
+    ("sweep", PlayKind.RUN, "swp, speed sweep, toss sweep, buck sweep, power sweep, qb sweep"),
     ("jet sweep", PlayKind.RUN, "fly sweep, jet"), ("option", PlayKind.RUN, "speed option, triple option, veer, load "
       "option, trap option"),
     ("read option", PlayKind.RUN, "zone read, zr, power read, inverted veer, q "
@@ -303,7 +304,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
      "/qb/quarterback pulls/pulled it /down and scrambles/takes_off/tucks_it, scr, scrm, scram, tucks and runs, "
      "tucks it and runs, tuck and run, tucks it, qb scramble, quarterback scramble"),
     ("wildcat", PlayKind.RUN),
-    ("bootleg", None, "waggle, sprint out, sprint right, sprint left, boot, naked bootleg, naked, naked boot, "
+    ("bootleg", None, "qb/quarterback boots/booted /left/right/out, waggle, sprint out, sprint right, sprint "
+    "left, boot, naked bootleg, naked, naked boot, "
       "rollout, roll out"),
     ("off tackle", PlayKind.RUN, "off tkl, off lt tkl, off rt tkl, off lt tackle, off rt tackle, off lt, off rt"),
     ("screen", PlayKind.PASS,
@@ -318,14 +320,16 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("hook and ladder", PlayKind.PASS, "hook and lateral, hook n ladder"), ("flea flicker", PlayKind.PASS),
     ("pop pass", PlayKind.PASS),
     ("shovel pass", PlayKind.PASS, "shovel"), ("swing pass", PlayKind.PASS, "swing, flat, flat route, flat pass"),
-    ("hitch", PlayKind.PASS, "runs/ran a hitch/curl/stick /route, stick, all curls/hitches, curl, curl route, "
+    ("hitch", PlayKind.PASS, "runs/ran a hitch/curl/stick /route, buttonhook, button hook, stick, all "
+    "curls/hitches, curl, curl route, "
     "hitch route"),
     ("deep pass", PlayKind.PASS, "runs/ran a post/corner/go/seam/fly /route, bomb, deep ball, go route, go ball, "
     "go rte, streak, post, post route, corner "
       "route, seam, seam route, deep post, post corner, double "
-     "move, hitch and go, out and up, stick nod, nod, out and go"),
+     "move, hitch and go, out and up, stick nod, nod, out and go, flag route/pattern"),
     ("quick out", PlayKind.PASS,
-     "runs/ran a out/dig/comeback/drag/wheel/crossing /route, runs/ran an out /route, dig, dig route, comeback, "
+     "down and out/in, square in/out, runs/ran a out/dig/comeback/drag/wheel/crossing /route, runs/ran an out "
+     "/route, dig, dig route, comeback, "
      "comeback route, out route, out rt, out lt, out rte, crossing route, drag, wheel, "
      "wheel route, "
      "out to /the x/y/z/h/f/tight_end/wideout/flanker/slot/receiver/back/wr/te, cross, crosser, deep out, "

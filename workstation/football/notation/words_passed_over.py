@@ -45,6 +45,8 @@ _HARMLESS = (
     "middle of the field, mof, "
     "/up/thru/through/over /the mid, /to /the lt/rt side/end/tkl/grd/guard, thru the line/middle, "
     "/the center snaps/snapped it/the_ball /to_the_quarterback/to_him, "
+    "/the pulling guard/guards/tackle/linemen leads/lead/led /the_way, leads/led the way, "
+    "defender/tackler/corner/linebacker misses/missed /him/the_tackle, strung out, to avoid the/a sack, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
 )
