@@ -114,10 +114,6 @@ def _loose_ends(draft: Draft) -> None:
     if draft.both is FoulDecision.OFFSET and len({foul["by"] for foul in draft.fouls}) == 1:
         draft.fill("the other team's foul was not said")
     subject = draft.side is Side.OFFENSE and not draft.events and not draft.fouls and draft.kind is not PlayKind.TIMEOUT
-    if (draft.side is Side.DEFENSE and draft.side_where is not None and draft.side_where[0].endswith("ball")
-            and draft.before.down == draft.rulebook.downs and not draft.fouls):
-        draft.claims.append("turnover on downs")  # "knocked down, their ball"
-        subject = True
     if draft.side is Side.DEFENSE and draft.outcome is Outcome.INCOMPLETE and not (
             draft.fouls or draft.events or draft.gain_said):
         subject = True  # "incomplete, the corner broke it up"

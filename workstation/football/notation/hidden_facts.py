@@ -51,7 +51,8 @@ def _stops(line: Line, play: Play, text: str) -> Iterator[str]:
 
 
 def _ball_goes_over(line: Line, play: Play, text: str) -> Iterator[str]:
-    told = _holds(r"(?:they|we|other team|defense) (?:gets? the (?:foot)?ball|takes? over)(?: on downs)?", text)
+    told = _holds(r"(?:they|we|other team|defense) (?:gets? the (?:foot)?ball|takes? over)(?: on downs)?|"
+        r"(?:their|visitors'?|visiting team's|other team's) (?:foot)?ball(?! at| on)", text)
     if told and play.kind in _PLAYED and not play.fouls:
         step = fold(line.rulebook, line.before, play)
         if not step.possession_changed and not step.points_home + step.points_visitors:

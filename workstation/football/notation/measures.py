@@ -74,6 +74,11 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
             and slot in ("", "gain") and not draft.gain_said):
         draft.early = {**draft.early, "yards": value}  # "a fifteen yard personal foul"
         return [draft]
+    if (yards and not in_foul and draft.play_kind in KICKS and draft.kick_to is not None and draft.kick_yards is None
+            and not draft.returned and draft.start is not None and ahead.role in (Role.KIND, Role.KICK)):
+        draft.kick_yards = value  # "rolls dead at the 11, 61 yard kick"
+        same_place(draft, draft.start + value, draft.fields["kick_to"], f"{text} yards lead to")
+        return [draft]
     if not in_foul and yards and draft.pending is None and _waits(draft, slot, ahead):
         waiting = draft.copy()
         waiting.pending = value
@@ -103,9 +108,6 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
 
 def _waits(draft: Draft, slot: str, ahead: Ahead) -> bool:
     """Yards are said before what they are yards of."""
-    if (draft.play_kind in KICKS and draft.kick_to is not None and draft.kick_yards is None
-            and ahead.role in (Role.KIND, Role.KICK)):
-        return False  # "rolls dead at the 11, 61 yard kick"
     if slot in ("", "caught") and ahead.role in _AWAITED:
         return True
     if ahead.role in (Role.LOSS, Role.GAIN):
