@@ -219,7 +219,7 @@ FILLERS: tuple[Word, ...] = (
           "another player, a teammate, teammate, player, across midfield, past midfield, over midfield, beyond "
           "midfield, he, him, she, himself, them all, jump ball, toss up, back to pass, drops back to pass, dropped "
           "back to pass, drop back to pass, fades back to pass, steps back to pass, back to throw, drops back to "
-          "throw, dropped back to throw, takes the snap, took the snap, takes a direct snap, good blocking, good "
+          "throw, dropped back to throw, takes the snap, took the snap, good blocking, good "
           "coverage, good/bad/poor/perfect hold, good protection, "
           "good tackle, good hit, good snap, snap is good, good defense, good field "
           "position, takes a bounce, takes a big bounce, takes a hop, takes a big hop, takes a roll, broke a tackle, "
@@ -253,7 +253,7 @@ FILLERS: tuple[Word, ...] = (
           "up, gang tackled, solo tackle, assisted tackle, foot, feet, inch, a foot, total, total of, for a "
           "total of, "
           + _IN_PERIODS + _WAYS + "around the end, around end, around the edge, around the corner, off the edge, "
-          "to the back, the back, to the corner, in the corner, to the flat, in the flat, direct snap, a direct "
+          "to the back, the back, to the corner, in the corner, to the flat, in the flat, a direct "
           "snap, "
           "on a direct snap, to the right side, to the left side, the right side, the left side, sails, soars, "
           "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
