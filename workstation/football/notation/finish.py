@@ -372,6 +372,9 @@ def _try(draft: Draft) -> None:
             fields["outcome"] = Outcome.NO_GOOD
             draft.fill("stopped before the goal line: no good")
             return
+        if draft.prep == "in":
+            fields["outcome"] = Outcome.GOOD  # "two point try, run is in"
+            return
         draft.fill("whether it was good was not said")
         if draft.gain_said:
             return

@@ -253,10 +253,14 @@ LOOSE_BALL: tuple[Word, ...] = (
 )
 CHOICES: tuple[Word, ...] = (
     row("receive", Role.CHOICE, "receive", (
-          "to receive, elect to receive, will receive, chose to receive, wants the football, want the ball, want the "
+          "take/takes/took/want/wants/will_take the ball/football first, take/want/takes/wants it first, will "
+          "receive "
+          "first, elects/elected/chooses to receive, to receive, elect to receive, will receive, chose to "
+          "receive, wants the football, want the ball, want the "
           "football, wants it, takes the football, take the ball, wants the ball"), codes="r", where=TOSS),
     row("kick", Role.CHOICE, "kick", (
-          "kicks, to kick, elect to kick, chose to kick, will kick"), codes="k, ki", where=TOSS),
+          "elects/elected/choose/chooses/chose to kick /off, elect to kick off, will kick off, kicks, to kick, "
+          "elect to kick, chose to kick, will kick"), codes="k, ki", where=TOSS),
     row("defer", Role.CHOICE, "defer", (
           "deferred, to defer, elects to defer, and defers, chose to defer, deferred to the second half, defers "
           "to the "
