@@ -86,6 +86,8 @@ def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.in_foul = False
     if draft.phrase.startswith(("nowhere to", "no where to", "no room")) and (ahead.role not in ("", "filler")
             or draft.kind is not PlayKind.RUN or draft.gain_said):
+        if draft.gain_said and (draft.gain or 0.0) > 2:
+            draft.fill(f"{draft.phrase}, and yet a gain")
         return  # "nowhere to go, loss of one"
     if draft.phrase.endswith("nowhere") and ahead.role in (Role.LOSS, Role.PREPOSITION, "number"):
         return  # "goes nowhere, minus 4"

@@ -107,6 +107,7 @@ INCOMPLETE = (
     "nobody/no_one caught/reached/could_reach/could_get it, "
 )
 CAUGHT = (
+    "bobbles/bobbled/juggles/juggled it but/and holds/held/hangs/hung on /to_it, "
     "makes/made a/the/an "
     "/diving/great/one_handed/leaping/sliding/tough/nice/fingertip/juggling/shoestring/acrobatic/amazing/big/"
     "tremendous catch/grab, one_handed/diving/leaping/sliding/fingertip/shoestring catch/grab, one handed catch/"

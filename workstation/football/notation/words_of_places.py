@@ -136,7 +136,7 @@ PLACES: tuple[Word, ...] = (
           "gets back to the line /only, returns to the line of scrimmage, "
           "/but does_not/did_not/could_not/doesn't/didn't/couldn't/can't get/go/gain/make/pick_up "
           "anywhere/anything/a_yard/an_inch/a_thing, "
-          "goes/gets/going/getting nowhere, nowhere to go/run, not an inch, no room to run, no where to go, no "
+          "goes/gets/going/getting nowhere, nowhere to go/run, not an inch, no room /to_run, no where to go, no "
           "advance, no gain on the play, back where he started, "
           "got nothing, gets nothing, picks up nothing, picked up nothing, " + _AT_THE_LINE + "no loss, for no loss, "
           "with no loss, without loss, without gain, without a gain, "

@@ -192,7 +192,7 @@ KINDS: tuple[Word, ...] = (
           "timeout, last timeout, final timeout, injury timeout, time out, to taken, charged timeout, timeout "
           "called"),
          codes="t, ti"),
-    kind_row("end of period", PlayKind.END_OF_PERIOD, also=told.CLOCK_RAN_OUT + "end of "
+    kind_row("end of period", PlayKind.END_OF_PERIOD, also=told.CLOCK_RAN_OUT + "change of quarter/quarters, end of "
     "/1st/2nd/3rd/4th/first/second/third/fourth/the qtr, "
           "end /1st/2nd/3rd/4th qtr, /1st/2nd/3rd/4th/first/second/third/fourth /quarter/qtr is/was "
           "finished/done/over, "

@@ -47,6 +47,11 @@ _HARMLESS = (
     "/the center snaps/snapped it/the_ball /to_the_quarterback/to_him, "
     "/the pulling guard/guards/tackle/linemen leads/lead/led /the_way, leads/led the way, "
     "defender/tackler/corner/linebacker misses/missed /him/the_tackle, strung out, to avoid the/a sack, "
+    "/a/the deep shot /down, our left_tackle/right_tackle/left_guard/right_guard/center/tackle/guard/line "
+    "gets/got/is/was beat/beaten, "
+    "stays/stayed in bounds, clock moving, near midfield, ran/runs out of room, /the pile moves/moved "
+    "/a_little/forward, would have been a/the first /down, "
+    "no call, they wanted a/the flag/call, /he/referee/ref says, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
 )
