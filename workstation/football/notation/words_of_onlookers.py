@@ -77,6 +77,7 @@ SACK = (
     "tries/tried to throw/pass, before/just_before he threw/throws/could_throw /it/the_ball, "
 )
 FUMBLE = (
+    "/is/was/gets/got stripped/knocked/jarred/ripped/punched loose, "
     "ball/it slips/slipped/squirts/squirted/pops/popped out/loose /of_his/of_his_hand/of_his_hands/of_his_arms, "
     "ball/it is/was/gets/got knocked/punched/ripped/stripped/poked out /of_his hands/arms/grasp, "
     "knocked/punched/ripped/poked out of his hands/arms/grasp, knocks/punches/rips/pokes it out of his hands/arms, "
@@ -164,7 +165,8 @@ EARLY = (
 )
 """Over the line before the snap: offside, or encroachment where it is named so."""
 DELAY = (
-    "play clock ran/runs/goes/went/is/was out/down, play clock ran/runs out before the snap, "
+    "play clock expires/expired, play clock ran/runs/goes/went/is/was out/down, play clock ran/runs out before "
+    "the snap, "
     "does/did not snap it/the_ball in time, didn't/doesn't snap it/the_ball in time, "
     "takes too long /to_snap_it/to_snap_the_ball, "
 )

@@ -11,7 +11,8 @@ from .word import AFTER_FOUL, ANYWHERE, Role, Word, row
 OFFENSE_PLAYERS = (
     "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, runner, punter, snapper, "
     "carrier, "
-    "holder, passer, h back, guard, center, slot, flanker, wing, wingback, slotback, running back, wide receiver, "
+    "holder, passer, h back, a back, b back, deep back, guard, center, slot, flanker, wing, wingback, slotback, "
+    "running back, wide receiver, "
     "tight end, "
     "ball carrier, split end, slot receiver, long snapper, left tackle, right tackle, left guard, right guard"
 )

@@ -52,6 +52,8 @@ _HARMLESS = (
     "stays/stayed in bounds, clock moving, near midfield, ran/runs out of room, /the pile moves/moved "
     "/a_little/forward, would have been a/the first /down, "
     "no call, they wanted a/the flag/call, /he/referee/ref says, "
+    "by a gang /tackle, gang tackle/tackled, no_one/nobody covers/covered/picks_up the tight_end/receiver/back, "
+    "forced throw, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
 )
