@@ -20,8 +20,11 @@ _HIT_LATE = (
     "hits a player late, "
 )
 FOULS: dict[str, tuple[str, str]] = {
-    "holding": ("offensive holding, hold, held, off holding, holding call", "ho, oh"),
-    "defensive holding": ("hold, held, holding call, def hold, hold def, def holding, illegal defensive holding", "dh"),
+    "holding": (told.HELD_A_DEFENDER + "offensive holding, hold, held, off holding, holding call", "ho, oh"),
+    "defensive holding": (
+        told.HELD_A_RECEIVER + "hold, held, holding call, def hold, "
+        " "
+        "hold def, def holding, illegal defensive holding", "dh"),
     "false start": (
         "jumps early, they move/jump before the snap, moves before the snap, flinches, early movement, move too "
         "early, moved early, false starts, lineman moved, moved, flinched, fst, early start, illegal "
@@ -33,9 +36,12 @@ FOULS: dict[str, tuple[str, str]] = {
     "encroachment": (
         told.EARLY +
         "jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, offsides", "enc"),
-    "defensive pass interference": ("dpi, pass interference, pi, interference, def pass interference, pass int", "dpi"),
+    "defensive pass interference": (
+        told.MET_A_RECEIVER + "dpi, pass interference, pi, interference, def pass interference, pass int", "dpi"),
     "offensive pass interference": (
-        "opi, interference, pass interference, pi, off pass interference, pick play, pushing off", "opi"),
+        told.MET_A_DEFENDER + "opi, interference, "
+        " "
+        "pass interference, pi, off pass interference, pick play, pushing off", "opi"),
     "delay of game": (told.DELAY + "dog, delay, play clock expired, delay of the game, play clock", "del"),
     "defensive delay of game": ("delay of game", "ddog"),
     "face mask": (
@@ -58,10 +64,12 @@ FOULS: dict[str, tuple[str, str]] = {
         "unsportsmanlike act, usc, unsportsmanship", "uc"),
     "taunting": ("taunts, taunted", "ta"),
     "roughing the passer": (
+        "rough/roughs/roughed him, "
         "roughing our quarterback, roughing their quarterback, roughing our passer, rtp, roughing passer, roughing "
         "the "
         "qb, roughing the quarterback", "rtp"),
     "roughing the kicker": (
+        "rough/roughs/roughed him, "
         "/they run/runs/ran /right over/into our/the/their kicker/punter roughing the/our /kicker/punter, "
         "roughing our "
         "kicker, roughing our punter, roughing their kicker, roughing their punter, rtk, roughing "

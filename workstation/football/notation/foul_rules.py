@@ -37,7 +37,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         draft.side, draft.side_where = which, (text, start, end)
         return
     if draft.in_foul and draft.fouls:
-        foul = draft.fouls[-1]
+        foul, draft.the = draft.fouls[-1], False  # "on the defense, fifteen" tells yards, not the 15
         if foul.get("decision") is not None and by_said and foul["by"] is which.other:
             return  # who declined it
         if ahead.role == Role.FOUL_DETAIL and foul.get("sided") and foul["by"] is which.other:
@@ -144,6 +144,8 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused("jumped on what?")
     if len(draft.fouls) >= _FOUL_LIMIT:
         raise Refused("too many fouls")
+    if draft.phrase.startswith("rough") and draft.phrase.endswith(" him") and not _roughed(draft, name):
+        raise Refused(f"{draft.phrase}: whom?")
     last = draft.fouls[-1] if draft.fouls and draft.in_foul else None
     personal = draft.rulebook.fouls[name].personal is not PersonalFoul.NO
     if (last is not None and last["name"] == "personal foul" and name != "personal foul" and personal
@@ -191,6 +193,14 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.slot = ""
     if draft.fouls[-1].pop("both teams", False):
         both_teams(draft, word, Ahead())
+
+
+def _roughed(draft: Draft, name: str) -> bool:
+    """Whether "him" is whom the foul's name tells: the kicker until the kick is returned, the passer of no catch."""
+    if name == "roughing the kicker":
+        return draft.is_kick() and not draft.returned and not draft.events
+    draft.fill("who was roughed on a pass is the passer")
+    return draft.kind is PlayKind.PASS and draft.outcome is Outcome.INCOMPLETE
 
 
 def may_cost(draft: Draft, foul: dict[str, Any], yards: float) -> bool:

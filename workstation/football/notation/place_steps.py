@@ -268,9 +268,12 @@ class PlaceSteps(WordSteps):
                 if ours is not None:
                     return (ours if text == "our" else ours.opponents), used
                 return (Side.OFFENSE if text == "our" else Side.DEFENSE), used
-            if two in (("kicking", "team"), ("punting", "team")):
+            before = self.tokens[max(0, at - 2) : at]
+            fouled = (draft.in_foul and bool(draft.fouls)
+                and any(word.text in ("on", "by", "against") for word in before))
+            if two in (("kicking", "team"), ("punting", "team")) and not fouled:
                 return Side.OFFENSE, 2
-            if two == ("receiving", "team"):
+            if two == ("receiving", "team") and not fouled:
                 return Side.DEFENSE, 2
         if text in _LONG_SIDES and draft.prep not in ("to", "at", "from", "in"):
             return None

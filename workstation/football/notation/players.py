@@ -357,6 +357,8 @@ class _Numbers:
         if ((before in ("for", "at", "to") and lead in SEEKS)
                 or (before == "to" and lead in ("gets", "got") and "sack" in self.text.lower())
                 or before in ("intended", "target", "targeted", "targeting")
+                or (self.begins(at) and self.word(at + 1) in ("the", "was", "is", "intended", "target")
+                    and "target" in self.words[at + 1 : at + 5])
                 or (before == "with" and lead.startswith("connect"))
                 or (before in OBJECTS and not self.kicked_before(at))):
             self.take(at)

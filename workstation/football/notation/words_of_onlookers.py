@@ -24,7 +24,7 @@ NOTHING = (
     "across the field, before the line /of_scrimmage, before the goal line, lineman, "
     "linemen, nice/good/great/big block /by/from, behind the/a pulling guard/tackle/lineman, behind his "
     "line/linemen/blockers, comes free, came free, coming free, "
-    f"grabs/grabbed/holds/held/tackles/tackled/interferes_with/interfered_with {_OUR_PLAYER}, "
+    f"grabs/grabbed/tackles/tackled {_OUR_PLAYER}, "
     f"pushes/shoves/punches/touches/pushed/shoved/punched/touched {_OUR_PLAYER}, with/carrying the ball, "
     "it in his hands, "
 )
@@ -164,6 +164,18 @@ EARLY = (
     "early/too_early/too_soon/before_the_snap, is/was over/across the line early/too_early/too_soon/before_the_snap, "
 )
 """Over the line before the snap: offside, or encroachment where it is named so."""
+_RECEIVER = "receiver/tight_end/wideout/flanker/split_end"
+_DEFENDER = "defender/corner/cornerback/linebacker/safety/defensive_end/nose_guard/rusher/pass_rusher"
+HELD_A_DEFENDER = (
+    f"holds/held a/the/their/his {_DEFENDER}, holds/held their guy/player/kid/lineman/end/tackle, ")
+HELD_A_RECEIVER = f"holds/held/hold our/the/a/his {_RECEIVER}, holds/held/hold our guy/player/kid, "
+MET_A_RECEIVER = (
+    f"interferes_with/interfered_with/interfere_with our/the/a {_RECEIVER}, "
+    "interferes_with/interfered_with/interfere_with our guy/player/kid, ")
+MET_A_DEFENDER = (
+    f"interferes_with/interfered_with/interfere_with a/the/their {_DEFENDER}, "
+    "interferes_with/interfered_with/interfere_with their guy/player/kid, ")
+"""Who was held or interfered with tells whose foul it is."""
 DELAY = (
     "play clock expires/expired, play clock ran/runs/goes/went/is/was out/down, play clock ran/runs out before "
     "the snap, "

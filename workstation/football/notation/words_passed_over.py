@@ -250,7 +250,7 @@ FILLERS: tuple[Word, ...] = (
           "won the toss, win the toss, elects, elected, choose, choose to, chose, chooses, charged, second half, "
           "results in, resulting in, ends in, on the play, the play, to the left, to the right, off left tackle, off "
           "right tackle, off left end, off right end, off left guard, off right guard, inches, intended, "
-          "intended for, "
+          "intended for, /was/is /the /intended target, "
           "reviewed, following, standing up, in bounds, his own, on that play, over left tackle, over right tackle, "
           "over left guard, over right guard, around left end, around right end, straight ahead, penalty is, the "
           "penalty is, point, pts, its, at all, there, where, now, been, being, are, were, be, has, have, had, will, "
