@@ -255,7 +255,7 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
     if word.value == "wide" and draft.kind is PlayKind.RUN and draft.phrase == "wide":
         return  # "pitched it wide"
     if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
-        if not draft.phrase.startswith("shank") and draft.phrase != "short":
+        if not draft.phrase.startswith("shank") and not draft.phrase.endswith("short"):
             draft.fill(f"{draft.phrase} says nothing that is kept")
         return
     if word.value == "short" and (draft.kind in GAINING or (draft.kind is None

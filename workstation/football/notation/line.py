@@ -112,7 +112,7 @@ class Line:
             return None
         if typed in ("K", "R") and not at:
             role = self.ahead(2).role
-            if role not in (Role.KIND, Role.KICK, Role.RETURN, Role.FLAG, Role.FOUL):
+            if role not in (Role.KIND, Role.KICK, Role.RETURN, Role.SLOT, Role.FLAG, Role.FOUL):
                 return None
         return RULE_LETTERS[typed]
 

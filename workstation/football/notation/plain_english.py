@@ -43,6 +43,7 @@ _IDLE_OTHERS = (
     "catchable jailhouse smart upright flutters spiraling spiral beautifully gorgeous horrible "
     "awful decent solid modest pesky tricky cagey shaky stout "
     "forever index card obvious intentionally "
+    "directional mortar shield surprise scrum sprung "
     "window pocket lane gap traffic trenches bodies bench cheerleaders crowd fans"
 )
 _VERBS = (

@@ -107,6 +107,14 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.slot = "event"
         draft.fill("a pitch dropped is taken for a fumble")
         return
+    if (draft.kind in (PlayKind.TRY_KICK, PlayKind.FIELD_GOAL) and draft.outcome is None and draft.length is None
+            and kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
+            and not (draft.events or draft.fouls or draft.returned)):
+        now = draft.kind
+        draft.kind = None
+        set_kind(draft, kind, outcome)
+        draft.fill(f"the {now.value} was not made")  # "snap high, pass incomplete"
+        return
     draft.complete = draft.complete or complete
     now = draft.kind
     if now is None:

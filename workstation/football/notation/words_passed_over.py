@@ -54,6 +54,8 @@ _HARMLESS = (
     "no call, they wanted a/the flag/call, /he/referee/ref says, "
     "by a gang /tackle, gang tackle/tackled, no_one/nobody covers/covered/picks_up the tight_end/receiver/back, "
     "forced throw, "
+    "/punt/kick/kickoff/ko coverage /is/was /good/great/down_there/there, /the hold/snap is/was "
+    "good/fine/clean/low/high, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
 )
