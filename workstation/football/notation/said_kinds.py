@@ -110,10 +110,10 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
     if (draft.kind in (PlayKind.TRY_KICK, PlayKind.FIELD_GOAL) and draft.outcome is None and draft.length is None
             and kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
             and not (draft.events or draft.fouls or draft.returned)):
-        now = draft.kind
+        tried = draft.kind.value
         draft.kind = None
         set_kind(draft, kind, outcome)
-        draft.fill(f"the {now.value} was not made")  # "snap high, pass incomplete"
+        draft.fill(f"the {tried} was not made")  # "snap high, pass incomplete"
         return
     draft.complete = draft.complete or complete
     now = draft.kind
