@@ -154,7 +154,7 @@ for _phrase in (tuple(text.split()) for text in _PHRASES.split(", ")):
 for _word in WORDS:
     if (_word,) not in _ALL.get(_word, ()):
         _ALL.setdefault(_word, []).append((_word,))
-_LOOKS = frozenset(tuple(phrase.split()) for phrase in spelled(split_phrases(FORMATIONS)))
+_LOOKS = frozenset(tuple(phrase.split()) for phrase in ("because of", *spelled(split_phrases(FORMATIONS))))
 for _phrase in _LOOKS:
     _ALL.setdefault(_phrase[0], []).append(_phrase)
 for _phrases in _ALL.values():

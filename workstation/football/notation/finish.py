@@ -114,6 +114,8 @@ def _loose_ends(draft: Draft) -> None:
     if draft.both is FoulDecision.OFFSET and len({foul["by"] for foul in draft.fouls}) == 1:
         draft.fill("the other team's foul was not said")
     subject = draft.side is Side.OFFENSE and not draft.events and not draft.fouls and draft.kind is not PlayKind.TIMEOUT
+    if draft.side is Side.DEFENSE and draft.play_kind in KICKS and draft.kick_to is not None and draft.returned:
+        subject = True  # "kicked it to their 8 and they got to their 29"
     if draft.side is Side.DEFENSE and draft.outcome is Outcome.INCOMPLETE and not (
             draft.fouls or draft.events or draft.gain_said):
         subject = True  # "incomplete, the corner broke it up"

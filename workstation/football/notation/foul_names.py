@@ -89,7 +89,8 @@ FOULS: dict[str, tuple[str, str]] = {
         "breaks/broke the huddle with twelve/12 /men/players/people, illegal substitution, illegal sub, "
         "substitution, isub", "sub"),
     "too many players on the field": (
-        "too many men, too many players, too many men on the field, 12 men, 12 men on the field, twelve men on the "
+        "too many players/men out there, too many men, too many players, too many men on the field, 12 men, 12 "
+        "men on the field, twelve men on the "
         "field, 12 players, 12 on the field, twelve men, 12 players on the field, too many on the field", "tmm, "
         "toom"),
     "illegal participation": (

@@ -15,8 +15,8 @@ from .draft import KICKS
 from .line import Line
 
 _PLAYED = (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK)
-_THEIRS = ("corner|cornerback|safety|linebacker|backer|mike|will|sam|end|nose|nose tackle|edge|defender|rusher|db|de|"
-    "lb|dt|tackle")
+_THEIRS = ("corner|cornerback|safety|linebacker|backer|mike|will|sam|(?<!tight )(?<!split )end|nose|"
+    "nose tackle|edge|defender|rusher|db|de|lb|dt|tackle")
 _OURS = (r"guard|center|left tackle|right tackle|left guard|right guard|lg|rg|lt|rt|wing|wingback|slot|receiver|"
     r"tight end|te|fullback|wideout|lineman|linemen")
 _DRAGGED = r"(?:pull|tackl|drag|haul|grabb|held|holds?|took|takes?|br(?:ings?|ought)|hit|hits|threw|throws)\w*"

@@ -96,6 +96,7 @@ BACK_AT_THE_START = (
     "tackled/stopped/hit/met/brought_down right at the line /of_scrimmage, "
 )
 INCOMPLETE = (
+    "sails/sailed/flies/flew/goes/went over his/everyone/everybody/the_receiver/their head/heads, "
     "receiver/tight_end/wideout/end drops/dropped/drop the ball/pass, "
     "can't/cannot/couldn't/could_not/didn't/did_not hold/hang on /to_it/to_the_ball, "
     "can't/cannot/couldn't/could_not/didn't handle/bring_in/come_up_with/pull_in/haul_in it, /but/and "
@@ -131,6 +132,7 @@ KICK = (
     "after his kick/punt, "
 )
 UNRETURNED = (
+    "they/he did/does not return it, they/he didn't/doesn't return it, "
     "/but/and nobody/no_one touches/touched/fielded/picked_up/picks_up it, lets/let the punt/kick/ball "
     "bounce/roll/go, never touched, not touched, without being touched, nobody/no_one touches/touched him, "
 )
