@@ -79,6 +79,7 @@ class Draft:
         self.doubts: list[str] = []
         self.slot = "kick_to" if self.due in FREE_KICKS else ""
         self.in_foul = False
+        self.fouled_by: Side | None = None  # the side of who fouled, as far as a player's number tells
         self.side_guessed = 0  # the penalty for the side of a yard line that was not said
         self.prep = ""  # the preposition before the word at hand
         self.the = False  # "the" before the number at hand

@@ -174,6 +174,12 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     sided = False
     if draft.side is Side.OFFENSE and named in _VAGUE and "false start" in draft.rulebook.fouls:
         name, by = "false start", Side.OFFENSE  # "one of our guys jumped"
+    if (draft.side is None and named.startswith("jump") and "line" not in named and draft.fouled_by is Side.OFFENSE
+            and "false start" in draft.rulebook.fouls):
+        if name not in ("encroachment", "offside"):
+            raise Refused("who jumped is of the offense's line")
+        name, by = "false start", Side.OFFENSE
+        draft.fill("who jumped is taken for one of the offense's line")
     if draft.side is Side.DEFENSE and "snap" in named and name.startswith("delay"):
         draft.side = None
         draft.fill("who is to snap the ball is the offense")

@@ -12,6 +12,7 @@ from ..plays import BallEvent, EnforcedAt, EventKind, FoulTime, Outcome, PlayKin
 from ..situation import Next
 from .draft import FREE_KICKS, KICKS, TRIES, Draft, Refused
 from .kinds import set_kind
+from .numbered_fouls import OF_ANYBODY
 
 _PASS_FOULS = ("defensive pass interference", "offensive pass interference", "intentional grounding",
     "illegal forward pass", "illegal touching of a forward pass", "roughing the passer", "illegal second forward pass",
@@ -219,6 +220,8 @@ def _each_way(draft: Draft, likely: _Whose, other: _Whose, why: str) -> Iterator
 
 
 def _usual_side(draft: Draft, foul: dict[str, Any]) -> Side:
+    if draft.fouled_by is not None and foul["name"] in OF_ANYBODY:
+        return draft.fouled_by
     if foul["name"] in _BY_DEFENSE_FIRST:
         return Side.DEFENSE
     after = foul.get("when") is not None and foul["when"].value == "after change of possession"

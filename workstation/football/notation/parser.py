@@ -14,6 +14,7 @@ from .downs import call_at, short_at
 from .draft import GAINING, Chip, Draft
 from .everyday import begun_at
 from .number_words import NUMBERS
+from .numbered_fouls import side_of_number
 from .place_steps import PlaceSteps
 from .tokens import Token, TokenKind, comment_text
 from .word import Role
@@ -118,6 +119,7 @@ class Parser(PlaceSteps):
         """The drafts that use every token; with *passing*, where none gets on an everyday phrase is passed over."""
         self.failure = None
         self._best = Draft(self.before, self.rulebook)
+        self._best.fouled_by = side_of_number(self.text.lower())
         waiting: dict[tuple[int, int], list[Draft]] = {(0, 0): [self._best]}
         stuck: dict[int, list[Draft]] = {}
         end = (len(self.tokens), 0)
