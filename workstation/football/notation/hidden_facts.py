@@ -143,6 +143,9 @@ def _other_place(line: Line, play: Play, text: str) -> Iterator[str]:
     gain, to_gain = play.gain, line.before.yards_to_gain
     if gain is None or play.kind not in _PLAYED:
         return
+    if not play.fouls and (told := _holds(r"(?:still|remains?|stays?) (?:first|second|third|fourth|[1-4](?:st|nd|rd|th))",
+            text)):
+        yield f"{told.group().strip()!r} is not what the play comes to"
     past = _holds(rf"(?:(?P<by>\d+) (?P<unit>yards? )?)?(?:past|beyond) the {_PASSED_ENDS}", text)
     if past and (past["unit"] or (to_gain is not None and gain < to_gain)):
         yield f"{past.group().strip()!r} is not what {gain:g} yards come to"
@@ -167,6 +170,9 @@ def _other_number(line: Line, play: Play, text: str) -> Iterator[str]:
     """A number that may be another thing: a correction, a player, a yard line."""
     if told := _holds(rf"\d+{_UNIT} no \d+", text):
         yield f"{told.group().strip()!r} may correct a number"
+    if play.outcome is Outcome.INCOMPLETE and (told := _holds(
+            r"(?:pass|complete|completed|caught|catch) (?:for |of )?(\d+) (?:.*)?(?:ruled|overturned|reversed|but)", text)):
+        yield f"{told[1]} may be the yards of a catch"
     if play.outcome is Outcome.INCOMPLETE and (told := _holds(rf"pass (\d+)(?: the)? (?:{_THEIRS})", text)):
         yield f"{told[1]} may be the yards"
     if play.kind not in _PLAYED or play.gain is None:
