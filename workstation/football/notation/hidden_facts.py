@@ -143,8 +143,8 @@ def _other_place(line: Line, play: Play, text: str) -> Iterator[str]:
     gain, to_gain = play.gain, line.before.yards_to_gain
     if gain is None or play.kind not in _PLAYED:
         return
-    if not play.fouls and (told := _holds(r"(?:still|remains?|stays?) (?:first|second|third|fourth|[1-4](?:st|nd|rd|th))",
-            text)):
+    if not play.fouls and (told := _holds(
+            r"(?:still|remains?|stays?) (?:first|second|third|fourth|[1-4](?:st|nd|rd|th))", text)):
         yield f"{told.group().strip()!r} is not what the play comes to"
     past = _holds(rf"(?:(?P<by>\d+) (?P<unit>yards? )?)?(?:past|beyond) the {_PASSED_ENDS}", text)
     if past and (past["unit"] or (to_gain is not None and gain < to_gain)):
