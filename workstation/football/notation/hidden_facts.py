@@ -171,7 +171,7 @@ def _other_number(line: Line, play: Play, text: str) -> Iterator[str]:
     if told := _holds(rf"\d+{_UNIT} no \d+", text):
         yield f"{told.group().strip()!r} may correct a number"
     if play.outcome is Outcome.INCOMPLETE and (told := _holds(
-            r"(?:pass|complete|completed|caught|catch) (?:for |of )?(\d+) (?:.*)?(?:ruled|overturned|reversed|but)", text)):
+            r"(?:pass|complete|completed|caught) (?:for |of )?(\d+) .*(?:ruled|overturned|but)", text)):
         yield f"{told[1]} may be the yards of a catch"
     if play.outcome is Outcome.INCOMPLETE and (told := _holds(rf"pass (\d+)(?: the)? (?:{_THEIRS})", text)):
         yield f"{told[1]} may be the yards"
