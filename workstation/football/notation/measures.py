@@ -70,6 +70,10 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
             return [draft]
         if not place:
             draft.fill(f"{text} is taken for the yard line of the foul, for it costs no such yards")
+    if not (in_foul or place or ahead.role == Role.RETURN) and _tacked_on(draft, value):
+        draft.fouls[-1]["yards"], draft.in_foul = value, True
+        draft.fill(f"{text} is taken for the yards of the penalty")
+        return [draft]
     if (yards and ahead.role == Role.FOUL and draft.kind is None and value in PENALTY_YARDS and prep != "for"
             and slot in ("", "gain") and not draft.gain_said):
         draft.early = {**draft.early, "yards": value}  # "a fifteen yard personal foul"
@@ -106,6 +110,16 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     return _each(draft, ranked(draft, value, text, slot, prep), take)
 
 
+def _tacked_on(draft: Draft, value: float) -> bool:
+    """A number behind a foul and what the play gained, or where its kick came down, is what the foul costs."""
+    if not draft.fouls or draft.returned or draft.events or draft.exact:
+        return False
+    foul = draft.fouls[-1]
+    costs = draft.rulebook.fouls[foul["name"]].yards
+    ended = draft.gain_said or (draft.is_kick() and draft.kick_to is not None and "catch" in foul["name"])
+    return ended and foul.get("yards") is None and value == costs
+
+
 def _waits(draft: Draft, slot: str, ahead: Ahead) -> bool:
     """Yards are said before what they are yards of."""
     if slot in ("", "caught") and ahead.role in _AWAITED:
@@ -132,6 +146,8 @@ def _distance(draft: Draft, value: float, text: str, slot: str) -> list[Draft]:
         draft.fill(f"{text} more yards after the lateral")
     elif _is_gain(draft, slot):
         if draft.kind is None and not draft.loss and slot != "gain":
+            if draft.pending in PENALTY_YARDS and draft.pending != value:
+                draft.fill(f"{spoken_yards(draft.pending)} before the {text} yards is taken for a player's number")
             draft.pending = value
             return [draft]
         gained(draft, value)

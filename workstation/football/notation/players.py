@@ -99,6 +99,8 @@ class _Numbers:
         sought = sought or (following == "tackles" and (at + 2 == len(self.tokens) or self.begins(at + 2)))
         if following in COUNTED and not sought and (following, self.word(at + 2)) not in NOT_COUNTED:
             return False
+        if following == "from" and self.word(at + 2) == "there":
+            return False  # "fifteen from there"
         if self.foul_at(at) > 1:
             return False  # "12 on the field"
         before = self.word(at - 1)
