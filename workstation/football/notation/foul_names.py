@@ -22,7 +22,7 @@ _HIT_LATE = (
 FOULS: dict[str, tuple[str, str]] = {
     "holding": (told.HELD_A_DEFENDER + "offensive holding, hold, held, off holding, holding call", "ho, oh"),
     "defensive holding": (
-        told.HELD_A_RECEIVER + "hold, held, holding call, def hold, "
+        told.GRABBED + told.HELD_A_RECEIVER + "hold, held, holding call, def hold, "
         " "
         "hold def, def holding, illegal defensive holding", "dh"),
     "false start": (

@@ -146,6 +146,10 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused("too many fouls")
     if draft.phrase.startswith("rough") and draft.phrase.endswith(" him") and not _roughed(draft, name):
         raise Refused(f"{draft.phrase}: whom?")
+    if draft.phrase.endswith(("grabs him", "grabbed him")):
+        if draft.outcome is not Outcome.INCOMPLETE:
+            raise Refused(f"{draft.phrase}: a tackle or a foul?")
+        draft.fill("who was grabbed on a pass that was not caught is taken for held")
     last = draft.fouls[-1] if draft.fouls and draft.in_foul else None
     personal = draft.rulebook.fouls[name].personal is not PersonalFoul.NO
     if (last is not None and last["name"] == "personal foul" and name != "personal foul" and personal

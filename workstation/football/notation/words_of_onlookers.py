@@ -171,6 +171,7 @@ _RECEIVER = "receiver/tight_end/wideout/flanker/split_end"
 _DEFENDER = "defender/corner/cornerback/linebacker/safety/defensive_end/nose_guard/rusher/pass_rusher"
 HELD_A_DEFENDER = (
     f"holds/held a/the/their/his {_DEFENDER}, holds/held their guy/player/kid/lineman/end/tackle, ")
+GRABBED = f"their/the {_DEFENDER} grabs/grabbed him, "
 HELD_A_RECEIVER = f"holds/held/hold our/the/a/his {_RECEIVER}, holds/held/hold our guy/player/kid, "
 MET_A_RECEIVER = (
     f"interferes_with/interfered_with/interfere_with our/the/a {_RECEIVER}, "
