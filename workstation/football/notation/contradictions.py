@@ -93,6 +93,8 @@ def claims(draft: Draft) -> None:
             _points(draft, int(claim.split()[1]))
             continue
         if draft.kind not in GAINING or draft.events or gain is None or before.yards_to_gain is None:
+            if claim == "short" and draft.outcome is Outcome.INCOMPLETE:
+                continue
             if claim in ("first down", "short") and not draft.fouls and draft.score is None and not draft.events:
                 draft.fill(f"{claim} does not follow from what was said")
             elif claim == "turnover" and draft.events and draft.holder() is Side.OFFENSE:

@@ -18,14 +18,16 @@ _BACKERS = "mike|will|sam|backer|linebacker|lb|mlb|ilb|olb|middle linebacker|out
 _FRONT = "nose|nose tackle|nose guard|nt|dt|de|edge|edge rusher|rusher|end|tackle|defensive end|defensive tackle"
 _BACKS = "spy|corner|cornerback|cb|ss|fs|db|defensive back|nickel|dime|rover|tackler|defender|d line|defensive line"
 _DEFENDER = f"(?:#|(?:{_BACKERS}|{_FRONT}|{_BACKS})(?: #|s)?)"
-_BLOCKER = ("(?:guard|tackle|fullback|fb|tight end|te|lineman|linemen|offensive line|o line|rg|lg|rt|lt|slot|wingback|"
+_BLOCKER = ("(?:guard|tackle|fullback|fb|tight end|te|lineman|linemen|offensive line|o "
+"line|rg|lg|rt|lt|slot|wingback|"
     "wing|lead block|blocker|guard and tackle|right side|left side)s?")
 _ADJECTIVE = "left|right|weak ?side|strong ?side|weak|strong|back ?side|front ?side|play ?side|field|boundary"
 _WHICH = rf"(?:(?:the|a|an|their|our|his|one|another|that|big|other|unblocked|blitzing|same|{_ADJECTIVE}) )*"
 _SAFETY = rf"(?:(?:the|a|their|our|strong|free|{_ADJECTIVE}) )+safety"
 _WHO = rf"(?:{_WHICH}{_DEFENDER}|{_SAFETY})(?: and (?:{_WHICH}{_DEFENDER}|{_SAFETY}))*"
 _ANY_WHO = rf"(?:{_WHO}|safety|{_WHICH}(?:front|secondary|line|front seven|pursuit))"
-_HOW = (r"(?: (?:up|down|out|over|in|there|right there|right away|immediately|quickly|late|hard|well|clean|free|loose|"
+_HOW = (r"(?: (?:up|down|out|over|in|there|right there|right "
+"away|immediately|quickly|late|hard|well|clean|free|loose|"
     r"unblocked|untouched|through|on (?:the|a) (?:blitz|stunt|twist|move)|for the stop|off (?:the|his) "
     r"(?:edge|corner|blocks?)|(?:from|on) the (?:edge|outside|inside|back ?side|play ?side)|from behind|in the "
     r"(?:hole|gap|alley|backfield|open field|flat)|at the (?:point of attack|end|last second)|over the top|"
@@ -40,10 +42,12 @@ _DEED = "|".join((
     rf"(?:{_SEEN}) (?:it|the (?:play|run|screen))",
     r"(?:makes?|made|with|in on|on|credited with|combine on|combined on|shares?|gets?|got) (?:the |a |another |his )?"
     r"(?:big |nice |great |solo |open field |sure )?(?:stop|tackles?|hit|coverage|assist)(?! action| for a loss)",
+    r"in on it",
     r"(?:makes?|made) (?:the |a )(?:big |nice |great )?play",
     r"(?:is |was |were |are )?(?:right there|all over (?:it|him|the play))",
     r"(?:fills?|filled|fits?|scrapes?|scraped|flows?|flowed|pursues?|pursued)",
-    r"(?:comes?|came|coming|shot|shoots) (?:in |through |right )*(?:free|clean|loose|unblocked|untouched|up|over|down|"
+    r"(?:comes?|came|coming|shot|shoots) (?:in |through |right "
+    ")*(?:free|clean|loose|unblocked|untouched|up|over|down|"
     r"off the edge|off (?:the|his) block)",
     r"(?:was |is |gets |got |ran |runs |broke |breaks )(?:free|loose|unblocked|off (?:the|his) block)",
     r"(?:gets|got|was|is) there",
@@ -62,6 +66,9 @@ _QUALITY = ("(?:second effort|effort|lane|lanes|hole|seam|crease|read|reads|visi
     "push|footwork|pocket|angle|field position|throw|ball placement|protection|timing|concentration|balance)")
 _CLAUSES = re.compile("(?:" + "|".join((
     rf"(?:(?:before|until|till|as|when|but|and|where|because) )?{_ANY_WHO} (?:{_DEED}){_HOW}",
+    r"safety (?:(?:is|was|comes|came) )?(?:(?:up|down) )?(?:in the (?:alley|hole|box|flat|fit|deep middle)|over "
+    "the top|"
+    r"in run support|rolled down)",
     rf"(?:(?:and|but) )?(?:{_ANY_WHO}) (?:saves?|saved|saving) it",
     rf"by {_WHO} (?:coming|running|rushing|blitzing|who (?:came|comes|was|beat|shot)){_HOW}",
     r"(?:(?:a|some) )?(?:nice|good|great|big|huge|key|crushing|perfect|strong) "
@@ -74,7 +81,8 @@ _CLAUSES = re.compile("(?:" + "|".join((
     rf"(?:(?:pulling|kick out|kickout|lead|leading|big|right|left|double team) )*{_BLOCKER}",
     r"(?:(?:when|because|as|since|with|after|but) )?(?:nothing|nobody|no one|noone|no man|none) "
     r"(?:(?:was|is|were|came|gets?|got) )?open(?: (?:downfield|deep|down the field))?",
-    r"(?:(?:when|because|as|since|with) )?(?:everybody|everyone|the receivers|receivers|his receivers|his man|all his "
+    r"(?:(?:when|because|as|since|with) )?(?:everybody|everyone|the receivers|receivers|his receivers|his man|all "
+    "his "
     r"receivers) (?:(?:was|is|were|are|all) )*(?:covered|blanketed)",
 )) + r")(?= |$)(?! (?:with|for|on) (?:it|the ball|the football|one))"
     r"(?! in the back| by the (?:collar|mask|face))")

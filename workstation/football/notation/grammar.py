@@ -89,7 +89,7 @@ def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
         if draft.gain_said and (draft.gain or 0.0) > 2:
             draft.fill(f"{draft.phrase}, and yet a gain")
         return  # "nowhere to go, loss of one"
-    if draft.phrase.endswith("nowhere") and ahead.role in (Role.LOSS, Role.PREPOSITION, "number"):
+    if draft.phrase.endswith("nowhere") and ahead.role in (Role.LOSS, Role.PREPOSITION, Role.OUTCOME, "number"):
         return  # "goes nowhere, minus 4"
     if draft.slot == "return" and draft.returned:
         returned_yards(draft, 0)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from ..plays import BallEvent, EventKind, Outcome, PlayKind, Score, Side
 from ..situation import Next
 from .custom import Ahead
@@ -46,6 +48,13 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.slot = "event"
             return
         draft.out = True
+        if (re.match(r"r[ua]ns? (?:it )?out", draft.phrase) and kind is None and draft.due is None and draft.side is not
+                Side.DEFENSE and draft.before.next is Next.SCRIMMAGE and not draft.anything_said()):
+            set_kind(draft, PlayKind.RUN, None)  # "ran out of bounds for 3"
+            draft.kind_from_manner = True
+            return
+        if draft.phrase == "out at" and kind in GAINING:
+            draft.prep = "at"
         scrimmage = draft.due is None and draft.before.next is Next.SCRIMMAGE and not draft.events
         scrimmage = scrimmage and not draft.phrase.startswith("run")
         if kind is None and (of_the_runner or (draft.fields.get("manner") and draft.due is None)
@@ -146,6 +155,10 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         return  # "a fair catch is signaled and made"
     if outcome in (Outcome.GOOD, Outcome.NO_GOOD):
         if kind is None:
+            if ("convert" in draft.phrase and draft.before.next is Next.SCRIMMAGE and not draft.anything_said()
+                    and not _length_said(draft)):
+                draft.claims.append("first down" if outcome is Outcome.GOOD else "short")
+                return  # "converts with a 12 yard scramble"
             if (ahead.role in (Role.KIND, Role.KICK) or (ahead.number and draft.phrase.startswith("miss"))
                     or (ahead.role == Role.TWO_POINT and "kick" not in draft.phrase)):
                 pass
@@ -159,16 +172,13 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
             elif not draft.two_point:
                 if draft.phrase in ("stopped", "stuffed", "turned away"):
                     return
-                if (draft.phrase.startswith("convert") or "to convert" in draft.phrase) and (
-                        draft.before.down is not None) and not draft.anything_said():
-                    draft.claims.append("first down" if outcome is Outcome.GOOD else "short")
-                    return  # "converts with a 12 yard scramble"
                 if not _near_the_posts(draft) or draft.phrase == "no":
                     raise Refused(f"what is {outcome.value}?")
                 set_kind(draft, PlayKind.FIELD_GOAL, None)
                 draft.inferred = f"a field goal, for it was {outcome.value}"
         elif (kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.SACK) and outcome is Outcome.NO_GOOD
-                and (draft.phrase in ("stopped", "stuffed", "turned away") or "to convert" in draft.phrase)):
+                and (draft.phrase in ("stopped", "stuffed", "turned away")
+                or ("convert" in draft.phrase and draft.before.next is Next.SCRIMMAGE))):
             return
         elif kind in (PlayKind.RUN, PlayKind.PASS) and draft.phrase.startswith("convert"):
             draft.claims.append("first down")
@@ -263,7 +273,8 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.claims.append("short")
         return
     if (word.value == "short" and draft.kind is None and draft.before.next is Next.SCRIMMAGE
-            and any(part in draft.phrase for part in _OF_THE_LINE_TO_GAIN)):
+            and (any(part in draft.phrase for part in _OF_THE_LINE_TO_GAIN)
+            or (not _near_the_posts(draft) and (ahead.number or ahead.role in (Role.KIND, Role.MANNER))))):
         draft.claims.append("short")  # "stopped short, gain of 1"
         return
     raise Refused(f"{word.text} of what?")
@@ -335,6 +346,12 @@ def returned(draft: Draft, word: Word, ahead: Ahead) -> None:
     draft.prep = "to" if word.value == "to" else ""
 
 
+_CARRIED_IN = re.compile(
+    r"(?:.* )?(?:r[ua]n|runs|running|(?:punche|pound|bull|ram|plow|plunge|hammer|carrie|plough)e?[sd]|"
+    r"carry|punch|plunge|pound) ?(?:it |the ball )?.*in\b|(?:.* )?r[ua]ns?\b")
+"""He ran who scored so."""
+
+
 def score(draft: Draft, word: Word, ahead: Ahead) -> None:
     """Points were scored."""
     if word.value is Score.SAFETY and draft.prep == "by":  # the player of that name
@@ -364,7 +381,7 @@ def score(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if word.value is Score.TOUCHDOWN and draft.complete and draft.kind is PlayKind.PASS and not draft.gain_said:
         draft.spot_said = None  # "caught at the 10 and he walks in, touchdown"
-    if word.value is Score.TOUCHDOWN and draft.kind is None and f" {draft.phrase}".find(" run") >= 0:
+    if word.value is Score.TOUCHDOWN and draft.kind is None and _CARRIED_IN.match(draft.phrase):
         acted(draft, Side.OFFENSE)  # "ran it in"
         set_kind(draft, PlayKind.TRY_RUN if draft.before.next is Next.TRY else PlayKind.RUN, None)
     draft.put("score", word.value)

@@ -218,5 +218,12 @@ def _other_sense(line: Line, play: Play, text: str) -> Iterator[str]:
         yield "half the distance is told of no foul"
 
 
+def _denied(line: Line, play: Play, text: str) -> Iterator[str]:
+    """Something is said not to have happened: it may have been ruled first. That there was no foul changes nothing
+    where none is told."""
+    if told := sorted(what for what in line.denied if what != "flag" or play.fouls):
+        yield f"that there was no {told[0]} is said too"
+
+
 _CHECKS: tuple[Callable[[Line, Play, str], Iterator[str]], ...] = (_stops, _ball_goes_over, _fouls, _defender_has_it,
-    _kick_touched, _other_place, _other_number, _about, _other_sense)
+    _denied, _kick_touched, _other_place, _other_number, _about, _other_sense)

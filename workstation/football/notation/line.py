@@ -8,6 +8,7 @@ from ..field import Team
 from ..plays import Side
 from ..rulebook import Rulebook
 from ..situation import Situation
+from .asides import asides
 from .credit import credit_at
 from .custom import Ahead, Custom
 from .everyday import SIDES, passed_at
@@ -40,6 +41,7 @@ _BEFORE_THE_LAST = ("by", "on", "to", "qb", "rb", "tkl", "tackle", "def", "defen
     "interference", "opi", "dpi", "unsportsmanlike", "encroachment", "offside", "formation", "motion", "shift",
     "roughing")
 """The same at the end of a line."""
+_PASSERS = ("quarterback", "qb", "passer")
 SIGNS = ("plus", "minus")
 _RETURNED = ("ret", "rtn", "return", "returned")
 _PLACING = ("to", "at", "the", "from", "on", "rec", "recovered", "recovery", "recovers",
@@ -80,7 +82,22 @@ class Line:
 
     def _take_out_credit(self) -> None:
         """Take out the clauses that only tell who made the stop or the block, where something else was said."""
+        beside = asides(self.tokens, self.text, self.before.yards_to_gain)
+        self.denied = frozenset(aside.denies for aside in beside if aside.denies)
+        self._take_out([(aside.first, aside.after) for aside in beside])
         places = credit_at(self.tokens, self.text)
+        if not self._says_a_kind(places):  # "a defender pulled the quarterback down": a sack
+            places = [(first, after) for first, after in places
+                if not any(token.text in _PASSERS for token in self.tokens[first:after])]
+        self._take_out(places)
+
+    def _says_a_kind(self, places: list[tuple[int, int]]) -> bool:
+        """Whether a kind of play is said outside of some places."""
+        within = {at for first, after in places for at in range(first, after)}
+        found = (self.words.phrase_at(self.tokens, at) for at in range(len(self.tokens)) if at not in within)
+        return any(word.role in (Role.KIND, Role.MANNER, Role.KICK) for each in found if each for word in each[1])
+
+    def _take_out(self, places: list[tuple[int, int]]) -> None:
         if sum(after - first for first, after in places) == len(self.tokens):
             return
         for first, after in reversed(places):

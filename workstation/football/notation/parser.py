@@ -225,6 +225,9 @@ class Parser(PlaceSteps):
             if self._lost(draft, at):
                 yield from self._take_one(self.words.row(Role.LOSS, None), draft, at, 1, "loss")
                 return
+            if self._yards_back(draft, at):
+                yield from self._take_one(self.words.row(Role.LOSS, None), draft, at, 1, "loss")
+                return
             if self._direction(draft, at):
                 yield draft, (at + 1, 0)
                 return
@@ -307,6 +310,17 @@ class Parser(PlaceSteps):
         return (number is not None and number.kind is TokenKind.NUMBER and number.start == token.end
             and "," in self.text[self.tokens[at - 1].end : token.start]
             and not (draft.events or draft.gain_said or draft.in_foul))
+
+    def _yards_back(self, draft: Draft, at: int) -> bool:
+        """Back behind the yards of a sack or of a ball that the offense has again: "eight yards back, sack"."""
+        if self.tokens[at].text != "back" or at < 2 or self.tokens[at - 1].text not in ("yards", "yard", "yds"):
+            return False
+        if draft.in_foul or draft.returned or draft.is_kick() or self.words_at(at + 1, 1) in (("to",), ("and",)):
+            return False
+        sacked = any(word.value[0] is PlayKind.SACK for each in self.tokens[at + 1 :] for word in
+            self.words.phrases.get((each.text,), ()) if word.role is Role.KIND)
+        return (draft.pending is not None and sacked) or (bool(draft.events) and draft.holder() is Side.OFFENSE
+            and draft.gain_said and draft.kind in (None, PlayKind.RUN, PlayKind.SACK))
 
     def _direction(self, draft: Draft, at: int) -> bool:
         """L, R, lt and rt after the name of a run or pass: which way it went, which is not kept."""

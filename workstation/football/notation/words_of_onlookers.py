@@ -83,7 +83,8 @@ FUMBLE = (
     "knocked/punched/ripped/poked out of his hands/arms/grasp, knocks/punches/rips/pokes it out of his hands/arms, "
 )
 RUN = (
-    "takes the ball and goes/went, took the ball and goes/went, "
+    "takes the ball and goes/went, took the ball and goes/went, takes/took/gets/got the ball/handoff from the/his "
+    "quarterback/qb /and /runs/goes, quarterback/qb goes down the /left/right/near/far sideline/middle/field, "
     "direct snap /to, takes/took a/the direct snap, hands/gives the ball /off /to, /a/the/inside/quick/outside "
     "give /to, gives it to, hands off the ball /to, "
     "gets/takes "

@@ -90,7 +90,8 @@ KINDS: tuple[Word, ...] = (
           "through the air, strike, throws a strike, throws one, lofts one, fires one, "
           "heaves one, lobs one, hits one, "
           "slings one, "
-          "fires, fired, lofts, lofted, lobs, slings, heaves, zips, flips it to, dumps it off, finds, hooks up with, "
+          "fires, fired, lofts, lofted, lobs, slings, heaves, zips, flips it to, flips/tosses/shovels it "
+          "underhand/underneath/forward /to, dumps it off, finds, hooks up with, "
           "throws it, legal forward pass, cmp, cmpl, comp, cmplt, rec, pss, pas, completion, complete pass, pass "
           "complete, complete, throw, pass caught, reception, hits, connects, hurls, airs it out, connects "
           "with, pass "
@@ -132,7 +133,8 @@ KINDS: tuple[Word, ...] = (
     kind_row("sack", PlayKind.SACK, also=(
           _LOOKING_TO_THROW +
           told.SACK +
-          "qb/quarterback goes/is down, blindsided and dropped, drops/drop him for, they bring the blitz and drop "
+          "qb/quarterback goes/is down, our/their/the quarterback/qb/passer goes/is down, gets to our/their/the "
+          "quarterback/qb/passer, blindsided and dropped, drops/drop him for, they bring the blitz and drop "
           "him /for, "
           "eats it, eats the ball, crushed in the pocket, dropping back and crushed, gets to the quarterback, tries "
           "to throw and is tackled, swallowed up in the pocket, "
@@ -165,7 +167,8 @@ KINDS: tuple[Word, ...] = (
           "kneel, qb knee, kneeled"), codes="k", about="then yards lost"),
     kind_row("intercepted", PlayKind.PASS, Outcome.INTERCEPTED, (
           "stolen by, pass stolen, pass is stolen, jumps the route and picks it, steps in front and picks it, "
-          "undercuts it and picks it, thrown to the wrong team, throws it to "
+          "undercuts it and picks it, thrown to the wrong team, throws/tosses/puts it /right to the wrong "
+          "jersey/color/colors/guy/man/player/shirt/side, throws it to "
           "the wrong team, throws it to the other team, picked by, "
           "catches/takes/grabs/snatches/steals/gets/picks our/their pass/throw, pass is picked, picks it off, "
           "pass int, pass int'd, passes int, interception, int, pick, picked off, pass intercepted, "
@@ -295,7 +298,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     "outside zone, stretch, stretch zone, mid zone, tight "
       "zone, wide zone"),
     ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, dives over/ahead "
-      "/the_top/the_pile, plunge, iso, blast, double dive, lead iso"),
+      "/the_top/the_pile, plunge, lead play, iso, blast, double dive, lead iso"),
     ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
     ("keeper", PlayKind.RUN, told.KEEPER +
      "qb/quarterback pulls/pulled it, pulls/pulled it /down and runs/keeps/keeps_it/goes, "
@@ -323,7 +326,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("hitch", PlayKind.PASS, "runs/ran a hitch/curl/stick /route, buttonhook, button hook, stick, all "
     "curls/hitches, curl, curl route, "
     "hitch route"),
-    ("deep pass", PlayKind.PASS, "runs/ran a post/corner/go/seam/fly /route, bomb, deep ball, go route, go ball, "
+    ("deep pass", PlayKind.PASS, "runs/ran a post/corner/go/seam/fly /route, hole/turkey_hole/honey_hole shot, "
+    "bomb, deep ball, go route, go ball, "
     "go rte, streak, post, post route, corner "
       "route, seam, seam route, deep post, post corner, double "
      "move, hitch and go, out and up, stick nod, nod, out and go, flag route/pattern"),

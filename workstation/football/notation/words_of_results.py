@@ -12,7 +12,8 @@ _RUNS_IN = (
 )
 SCORES: tuple[Word, ...] = (
     row("touchdown", Role.SCORE, Score.TOUCHDOWN, (
-          _RUNS_IN + "in/goes_in/runs_in/takes_it_in/dives_in/walks_in/it_in for six, six points, 6 points, for six "
+          _RUNS_IN + "punches/pounds/bulls/rams/plows/hammers/carries /it/the_ball in /untouched/standing_up, "
+          "in/goes_in/runs_in/takes_it_in/dives_in/walks_in/it_in for six, six points, 6 points, for six "
             "points, "
           "runs/takes/brings/carries it all the way back, "
           "takes it to the house, takes it all the way, the rest of the way, taken in for the score, "
@@ -121,8 +122,9 @@ OUTCOMES: tuple[Word, ...] = (
           "through, split the uprights, it is good, conversion good, attempt good, successful attempt, good kick"),
          codes="g"),
     outcome_row("no good", Outcome.NO_GOOD, (
-          "/the/it/kick/the_kick never gets/got off/away, not converted, can't convert, cannot convert, "
-          "couldn't convert, do not get it, don't get it, doesn't "
+          "/the/it/kick/the_kick never gets/got off/away, not converted, "
+          "can't/cannot/couldn't/could_not/didn't/did_not/doesn't/unable_to convert, "
+          " do not get it, don't get it, doesn't "
           "work, does not work, didn't work, did not work, "
           "no gd, missed it, not good, is no good, nogood, unsuccessful, fails, missed, kick fails, kick failed, "
           "fails/failed/failing to convert, failed attempt, attempt fails, no, conversion fails, stopped, "
@@ -236,7 +238,8 @@ LOOSE_BALL: tuple[Word, ...] = (
                                                   "snap sails over his head, bad exchange, muffed snap, low snap, "
                                                   "errant snap, bobbled snap", "ab"),
     row("lateral", Role.EVENT, (EventKind.LATERAL, None), (
-          "tosses it backwards, throws it backwards, tosses it back, pitches it back, flips it back, throws it back, "
+          "backwards pass, tosses it backwards, throws it backwards, tosses it back, pitches it back, flips it "
+          "back, throws it back, "
           "hook and lateral,  backward pass, hook and ladder, pitched back")),
     row("muff", Role.EVENT, (EventKind.MUFF, None), (
           "first touching, first touching by, off a blocker, hits a blocker, touched by, touched first, touched"),
