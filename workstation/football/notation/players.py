@@ -209,7 +209,8 @@ class _Numbers:
         lead = self.word(at - 2)
         leads = lead in NOT_BY and (lead not in ("up", "down") or self.begins(at - 2)) and not (
             lead in ("missed", "wide") and float(self.words[at]) > HIGH)
-        if self.word(at - 1) in ("by", "under") and not leads:
+        stopped = lead == "short" and self.word(at - 3) in ("stopped", "tackled", "pulled", "dropped", "caught")
+        if self.word(at - 1) in ("by", "under") and (stopped or not leads):
             self.take(at)
             self.listed(at)
 
@@ -231,7 +232,9 @@ class _Numbers:
         what += self.word(what) in ("big", "solo", "first", "open")
         verb = self.word(after) in ("tackles", "tackled", "assists") and (after + 1 == len(self.tokens)
             or self.begins(after + 1))
-        if verb or (what > after and self.word(what) in OF_TACKLES):
+        there = self.words[after : after + 2] in (["right", "there"], ["there", "immediately"]) or (
+            self.word(after) == "there" and (after + 1 == len(self.tokens) or self.begins(after + 1)))
+        if verb or there or (what > after and self.word(what) in OF_TACKLES):
             self.take(at)
 
     def _fouled(self, at: int) -> None:
@@ -383,7 +386,9 @@ class _Numbers:
         recovered = RECOVERIES.match(before) is not None and (far or after in ("at", "own", "opp"))
         flagged = far and (before in ("def", "defense", "offense", "team")
             or any(self.foul_at(place) == at - place for place in range(max(0, at - 4), at)))
-        if thrown or idle or credited or recovered or flagged or on_try:
+        beaten = before in ("over", "past", "behind") and (at + 1 == len(self.tokens) or self.begins(at + 1)) and (
+            self.uncaught or (self.told_before(at - 1) and "touchdown" in self.words))
+        if beaten or thrown or idle or credited or recovered or flagged or on_try:
             self.take(at, *((at + 1,) if thrown else ()))
 
     def verb(self, at: int) -> bool:

@@ -11,7 +11,8 @@ from .word import AFTER_FOUL, ANYWHERE, Role, Word, row
 OFFENSE_PLAYERS = (
     "quarterback, qb, tailback, fullback, halfback, rb, tb, hb, wr, te, fb, wideout, runner, punter, snapper, "
     "carrier, "
-    "holder, passer, h back, a back, b back, deep back, guard, center, slot, flanker, wing, wingback, slotback, "
+    "holder, passer, h back, slot back, a back, b back, deep back, guard, center, slot, flanker, wing, wingback, "
+    "slotback, "
     "running back, wide receiver, "
     "tight end, "
     "ball carrier, split end, slot receiver, long snapper, left tackle, right tackle, left guard, right guard"
@@ -124,7 +125,8 @@ PLACES: tuple[Word, ...] = (
          where=ANYWHERE),
     row("gain", Role.GAIN, None, (
           "/an advance of, /an advance for, "
-          "gn of, gn for, gn, after a gain of, after gaining, after a gain, picked up, gain of, a gain, for a "
+          "moved it /forward/ahead, moves it /forward/ahead, gn of, gn for, gn, after a gain of, after gaining, "
+          "after a gain, picked up, gain of, a gain, for a "
           "gain, for a gain of, "
           "yards "
           "gained, pickup of, pickup, gain for, plus, add")),

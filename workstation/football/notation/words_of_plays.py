@@ -79,6 +79,7 @@ KINDS: tuple[Word, ...] = (
           "off left tackle, takes it off right tackle, takes it around left end, takes it around right end, hands it "
           "off, handed it off, handed off, hand it off, handed it to, hands it to, gives it to, bulls, plows, "
           "bursts, "
+          "slashes, slashed, knifes, knifed, bolts, bolted, slices up/through/ahead, angles left/right/off, "
           "rumbles, rumbled, races, sprints, scampers, scampered, darts, churns, churned, powers, barrels, squirts, "
           "pounds it, slams, slammed, bowls, takes the handoff, takes it himself, carries it, runs it, rns, rush, "
           "hands off, hands off to, hand off to, handoff to, on the ground, carry, ball carried, handoff, hand off, "

@@ -75,7 +75,8 @@ OUTCOMES: tuple[Word, ...] = (
           "nudged over the sideline, over the boundary, trickles out, rolls out, drifts out, sails out, bounces "
           "out, slides out, goes out, out on the fly, went out, sliced out of bounds, slices out of bounds, out of "
           "bounds on the fly, " +
-          _WENT_OUT + "pushes/forces/forced/rides/knocks/shoves/drives/runs/chases/bumps/escorts/hauls/drags/"
+          _WENT_OUT + "before they/he/somebody/someone pushed/forced/knocked/shoved him out /of_bounds, "
+          "pushes/forces/forced/rides/knocks/shoves/drives/runs/chases/bumps/escorts/hauls/drags/"
           "takes/shoved/pushed/drove/knocked/chased/ran him out, obs, ob, oob, out at, pushed out, knocked out, "
           "forced out, "
           "stepped out, out, out the sideline, runner out of bounds, runner "

@@ -57,6 +57,7 @@ _HARMLESS = (
     "/punt/kick/kickoff/ko coverage /is/was /good/great/down_there/there, /the hold/snap is/was "
     "good/fine/clean/low/high, "
     "to talk /it_over/things_over, "
+    "/and he slips/slipped, receiver/runner slips/slipped, this one, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
     "the corner, to/around the outside, off/on the right/left side, to our/their sideline, near/far sideline, "
 )
