@@ -106,13 +106,15 @@ def _kind_unsaid(said: LineEvidence, play: Play) -> str:
         return ""  # what the situation leaves, or what a foul makes of it
     holds = _kinds(said, kind, plain) or _manners(said, plain)
     if plain is PlayKind.RUN:
-        holds = (holds or _begins_with_run(said) or said.says(Role.FILLER, lambda word: word.value == "carrier")
+        holds = (holds or _begins_with_run(said)
+            or said.says(Role.FILLER, lambda word: word.value in ("carrier", "a run"))
             or (unnamed and said.says(Role.SCORE,
             lambda word: word.value is Score.TOUCHDOWN))
             or (said.says(Role.TWO_POINT) and not _kinds(said, PlayKind.PASS, PlayKind.TRY_PASS))
-            or any(re.search(rf"\b{runner}\b", said.text) for runner in RUNNERS))
+            or any(re.search(rf"\b{runner}\b", said.text) for runner in (*RUNNERS, "snap", "exchange")))
     elif plain is PlayKind.PASS:
-        holds = (holds or said.says(Role.CAUGHT) or said.says(Role.PICK_SIX) or (kind in TRIES
+        holds = (holds or said.says(Role.CAUGHT) or said.says(Role.PICK_SIX)
+            or said.says(Role.FILLER, lambda word: word.value == "a pass") or (kind in TRIES
             and _kinds(said, PlayKind.SACK)) or said.says(Role.SLOT, lambda word: word.text == "kicked to"))
     elif plain in (PlayKind.PUNT, PlayKind.FIELD_GOAL):
         holds = (holds or said.says(Role.KICK) or "punt" in said.text or (plain is PlayKind.FIELD_GOAL
@@ -124,12 +126,16 @@ def _kind_unsaid(said: LineEvidence, play: Play) -> str:
 _NO_GOOD_TRY = (Outcome.INCOMPLETE, Outcome.INTERCEPTED)
 
 
+_REACHES_IT = re.compile(r"\b(is|he's|was|goes|gets|got|it) in$")
+
+
 def _outcome_unsaid(said: LineEvidence, play: Play) -> str:
     outcome = play.outcome
     if outcome is None or _OUTCOMES_SAID[outcome](said):
         return ""
     if play.kind in TRIES and outcome in (Outcome.GOOD, Outcome.NO_GOOD, Outcome.RETURNED):
-        if outcome is Outcome.GOOD and (said.says(Role.SCORE) or said.says(Role.END_ZONE) or said.says(Role.RECOVERED)
+        reached = (Role.SCORE, Role.END_ZONE, Role.RECOVERED)
+        if outcome is Outcome.GOOD and (_REACHES_IT.search(said.text) or any(said.says(role) for role in reached)
                 or (_kinds(said, PlayKind.PASS) and "comp" in said.text)):
             return ""
         missed = said.says(Role.KIND, lambda word: word.value[1] in _NO_GOOD_TRY

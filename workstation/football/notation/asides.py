@@ -1,7 +1,8 @@
-"""Asides: the yards that were needed, and what did not happen, said along with a play.
+"""Asides: the yards that were needed, what did not happen and who was hurt, said along with a play.
 
-``run 6, needed 7``, ``run 5, no fumble``, ``incomplete, not intercepted``. An aside is taken out of a line before the
-line is read; what was denied leaves a question (:mod:`.hidden_facts`), but that there was no foul where none is told.
+``run 6, needed 7``, ``run 5, no fumble``, ``sack, two of their guys got there``. An aside is taken out of a line
+before the line is read; what was denied leaves a question (:mod:`.hidden_facts`), but that there was no foul where
+none is told.
 """
 
 from __future__ import annotations
@@ -23,6 +24,14 @@ _DENIED = {"fumble": "fumble", "fumbled": "fumble", "touchdown": "touchdown", "t
     "picked": "interception", "flag": "flag", "flags": "flag", "penalty": "flag", "foul": "flag"}
 _DENIES = re.compile(r"(?:(?:but|and|with|there is|there was|ruled|it is|it was) )*(?:no|not|not a|without a|never) "
     rf"({'|'.join(sorted(_DENIED, key=len, reverse=True))})(?: on (?:the|that|this) play)?$")
+
+_WHO = (r"(?:(?:and|but) )?(?:(?:one|two|three|some) of )?(?:(?:their|our|the|his|a|two|three|another) )?"
+    r"(?:guys?|kids?|players?|men|linem[ae]n|safety|corner|linebackers?|quarterback|qb|receiver|back|end|tackle|center|"
+    r"guard|defenders?)")
+_HURT = re.compile(rf"{_WHO} (?:is|was|are|were|gets?|got) (?:hurt|injured|banged up|shaken up|helped off)"
+    r"(?: on (?:the|that) play)?$|"
+    rf"{_WHO} (?:gets?|got) (?:there|to him|home)$")
+"""Who was injured, or reached a passer, behind a play."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +60,8 @@ def _aside_at(tokens: Sequence[Token], at: int, text: str, yards_to_gain: float 
         denied = _DENIES.match(said)
         if denied is not None and not (at and tokens[at - 1].text == "oh") and _ends(tokens, after, text):
             return Aside(at, after, _DENIED[denied[1]])
+        if at and _begins(tokens, at, text) and _HURT.match(said) and _ends(tokens, after, text):
+            return Aside(at, after)
         if _NEEDS.match(said) is not None and after < len(tokens):
             number = number_at(tokens, after)
             if number is None or number[0] != yards_to_gain:
@@ -61,6 +72,11 @@ def _aside_at(tokens: Sequence[Token], at: int, text: str, yards_to_gain: float 
             if _ends(tokens, end, text):
                 return Aside(at, end)
     return None
+
+
+def _begins(tokens: Sequence[Token], at: int, text: str) -> bool:
+    """A sign parts it from what went before, or "and" joins it."""
+    return tokens[at].text in ("and", "but") or text[tokens[at - 1].end : tokens[at].start].strip() != ""
 
 
 def _ends(tokens: Sequence[Token], after: int, text: str) -> bool:

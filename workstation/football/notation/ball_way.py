@@ -40,7 +40,7 @@ def number_left_over(said: LineEvidence, play: Play, before: Situation, rulebook
     way = list(_way(play, before, rulebook))
     fits = [[place for place in way if _tells(number, place, rulebook)] for number in said.numbers]
     for number, told in zip(said.numbers, fits, strict=True):
-        if (not told and not number.vague and not _beside(number, play, before, rulebook)
+        if (not told and not number.vague and not _beside(number, said, play, before, rulebook)
                 and not _caught_on_the_way(number, said, play, before, rulebook)):
             return f"what {number.text} tells is not certain"
     for place in way:
@@ -106,20 +106,21 @@ def _tells(number: Number, place: _Place, rulebook: Rulebook) -> bool:
         "any": own or opp or distance}[sort]
 
 
-def _beside(number: Number, play: Play, before: Situation, rulebook: Rulebook) -> bool:
+def _beside(number: Number, said: LineEvidence, play: Play, before: Situation, rulebook: Rulebook) -> bool:
     """A number that tells where the play began, how long a kick was, or something of a foul or of what was set."""
     value, start, length = number.value, before.ball_on, rulebook.field_length
     posts = length + (0 if rulebook.single_point else rulebook.end_zone_depth)
     lines = [start, play.kick_from]
     yards: list[float | None] = []
-    if play.fouls and (put := fold(rulebook, before, play).after.ball_on) is not None:
+    put_in_play = play.kind in FREE_KICKS and play.outcome in (Outcome.TOUCHBACK, Outcome.OUT_OF_BOUNDS)
+    if (play.fouls or put_in_play) and (put := fold(rulebook, before, play).after.ball_on) is not None:
         lines += [put, length - put]
     for foul in play.fouls:
         lines += [foul.spot, foul.enforced_from]
         yards.append(foul.yards)
     if play.kick_from is not None:
         yards.append(posts - play.kick_from)
-    if play.kind is PlayKind.TRY_KICK:
+    if play.kind is PlayKind.TRY_KICK or (play.kind in TRIES and value == 2 and said.says(Role.TWO_POINT)):
         return True
     if number.sort != "distance" and any(_tells(number, _Place("", line, ()), rulebook) for line in lines
             if line is not None):
@@ -160,7 +161,8 @@ def _follows(place: _Place, said: LineEvidence, play: Play, before: Situation, r
         if abs(place.spot - (start or 0)) < _NEAR:
             return said.says(Role.NO_GAIN) or "los" in said.text or "line" in said.text
         return False
-    if place.name == "where it came down" and play.spot is not None:  # "returned 20 yards to the 50"
+    if place.name in ("where it came down", "where the interception was") and play.spot is not None:
+        # "returned 20 yards to the 50"
         return any(abs(abs(place.spot - play.spot) - number.value) < _NEAR for number in said.numbers)
     return bool(place.bases) and abs(place.spot - place.bases[0]) < _NEAR and said.says(Role.NO_GAIN)
 

@@ -86,6 +86,19 @@ class PutInPlay:
 
 
 @dataclass(frozen=True, slots=True)
+class Again:
+    """The down, the kick or the try is played again: a check of what follows from the foul."""
+
+    text: str
+
+    def doubt(self, before: Situation, after: Situation) -> str:
+        """What speaks against it; empty if nothing does."""
+        if (after.next, after.offense, after.down) == (before.next, before.offense, before.down):
+            return ""
+        return f"{self.text!r} was said, but by the rules it is not played again"
+
+
+@dataclass(frozen=True, slots=True)
 class BallPut:
     """Where the ball is put after a foul: the rules tell where, so it is only a check.
 

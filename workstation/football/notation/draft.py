@@ -10,7 +10,7 @@ from ..field import Team, spoken_spot, spoken_yards
 from ..plays import BallEvent, EventKind, Outcome, Play, PlayKind, Score, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
-from .downs import BallPut, Call, PutInPlay
+from .downs import Again, BallPut, Call, PutInPlay
 
 FREE_KICKS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
 KICKS = (PlayKind.PUNT, *FREE_KICKS)
@@ -99,7 +99,7 @@ class Draft:
         self.caught_at = False  # and it was said so
         self.came_from: float | None = None  # where the return at hand began
         self.claims: list[str] = []
-        self.calls: list[Call | PutInPlay | BallPut] = []  # what follows the play, said along with it
+        self.calls: list[Again | Call | PutInPlay | BallPut] = []  # what follows the play, said along with it
         self.runner = False  # who runs with the ball was named
         self.punter = False  # who punts, or returns a punt, was named
         self.both: Any = None
@@ -134,6 +134,9 @@ class Draft:
         self.dropped_back = False  # the quarterback was back to pass
         self.off_upright = False  # a kick hit the upright, and what became of it was not said yet
         self.holder_on_try: Side | None = None
+        self.snap_lost = False  # and no kind of play was said
+        self.measured = False  # the play was measured, which is said along with it
+        self.uncharged = False  # the timeout is the officials'
 
     def copy(self) -> Draft:
         """A draft that changes apart from this one."""

@@ -197,6 +197,8 @@ class LineEvidence:
             if not (yards or line or whose_line or (told and follows[:1] not in (("and",), ("more",), ("points",),
                     ("minutes",)))):
                 return None
+        elif before == "cover" and value < 10:
+            return None  # a coverage
         elif before in _NAMES_A_PLAYER or (place and self.line.player(place - 1) is not None):
             return None
         whose = _whose(tokens, place)
@@ -219,6 +221,8 @@ class LineEvidence:
         elif (behind := self.line.side_behind(after + line * 2 - (follows[:1] == ("yardline",)))) is not None and (
                 line or before in _PLACED):
             sort = "own" if behind[0] is Side.OFFENSE else "opp"
+        elif any(phrase.after == place and phrase.has(Role.GAIN) for phrase in self.phrases):
+            sort = "distance"  # "held to 3"
         elif line or before in _PLACED:
             sort = "line"
         elif token.kind is not TokenKind.NUMBER:

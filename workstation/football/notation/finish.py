@@ -19,6 +19,7 @@ from ..plays import (
 )
 from ..situation import Next
 from .contradictions import claims, impossible_score, too_far, touchdown
+from .downs import Again
 from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Finished, Refused
 from .foul_rules import may_cost
 from .open_ends import kills, kinds, sides
@@ -138,7 +139,8 @@ def _loose_ends(draft: Draft) -> None:
             and not draft.zone and not (draft.returned or draft.unreturned or draft.fouls or draft.score
             or draft.spot is not None or draft.touchback)):
         draft.fill("what became of the kick was not said")
-    if draft.kind is PlayKind.MEASUREMENT and draft.outcome is None and draft.spot is None:
+    if ((draft.kind is PlayKind.MEASUREMENT and draft.outcome is None and draft.spot is None)
+            or (draft.measured and not {"first down", "short"} & set(draft.claims))):
         draft.fill("what it showed was not said")
     if draft.kind is PlayKind.INADVERTENT_WHISTLE and draft.fields.get("choice") is None:
         draft.fill("what was done then was not said")
@@ -178,7 +180,7 @@ def _place_zone(draft: Draft) -> None:
         by = event.by or draft.holder()
         own = draft.zone_side is Side.OFFENSE
         if draft.zone_side is None and event.kind is EventKind.OUT_OF_BOUNDS:
-            own = draft.holder() is Side.DEFENSE if score is not Score.SAFETY else True
+            own = draft.holder() is Side.DEFENSE if score is not Score.SAFETY and not draft.snap_lost else True
         elif draft.zone_side is None:
             where = draft.where()
             if score is Score.TOUCHDOWN and zone == "event":
@@ -452,6 +454,9 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
         costs, said = draft.rulebook.fouls[foul["name"]].yards, values.get("yards")
         if costs and said is not None and said != costs and not draft.exact and not may_cost(draft, foul, said):
             draft.doubt(f"{foul['name']} costs {spoken_yards(costs)} yards, not {spoken_yards(said)}")
+        if (values["by"] is Side.OFFENSE and draft.kind in KICKS and not {"at", "when", "decision"} & values.keys()
+                and any(isinstance(call, Again) for call in draft.calls)):
+            values["at"] = EnforcedAt.PREVIOUS_SPOT  # they kick again
         if draft.nullified and values.get("decision") is None and not draft.exact:
             values["decision"] = FoulDecision.ACCEPTED
         if not draft.exact and values.get("at") is EnforcedAt.SPOT_OF_FOUL and values.get("spot") is None \

@@ -50,6 +50,8 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
                 each["by"], each["sided"] = which, True
             return
         if foul.get("sided"):
+            if draft.phrase in ("we", "they") and ahead.role == Role.RECOVERED:
+                return  # "interference on them, we get it at the 41"
             if foul["by"] is not which:
                 raise Refused(f"{foul['by'].value} was said already")
             return

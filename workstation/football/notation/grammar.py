@@ -11,7 +11,7 @@ from collections.abc import Callable
 from ..plays import BallEvent, EventKind, Outcome, PlayKind, Side
 from .catches import caught_word
 from .custom import Ahead
-from .downs import Call
+from .downs import Again, Call
 from .draft import BETWEEN, FREE_KICKS, KICKS, PUNTERS, RUNNERS, Draft, Refused
 from .foul_rules import both, both_teams, flag, foul, foul_detail, nullified
 from .happenings import missed, outcome, pick_six, returned, score
@@ -89,6 +89,8 @@ def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
         if draft.gain_said and (draft.gain or 0.0) > 2:
             draft.fill(f"{draft.phrase}, and yet a gain")
         return  # "nowhere to go, loss of one"
+    if draft.phrase.startswith("nothing") and ahead.role in (Role.LOSS, Role.RECOVERED, Role.EVENT):
+        return  # "nothing there, loses one"
     if draft.phrase.endswith("nowhere") and ahead.role in (Role.LOSS, Role.PREPOSITION, Role.OUTCOME, "number"):
         return  # "goes nowhere, minus 4"
     if draft.slot == "return" and draft.returned:
@@ -117,6 +119,8 @@ def _preposition(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if word.value == "in" and draft.prep == "to":
         return
+    if draft.phrase == "good for" and (draft.kind in (PlayKind.TRY_RUN, PlayKind.TRY_PASS) or draft.two_point):
+        raise Refused("good for how many points?")  # "good" and "for two"
     if draft.phrase in ("after", "makes", "made") and not ahead.number:
         raise Refused(f"{draft.phrase} what?")
     draft.prep = word.value
@@ -140,12 +144,16 @@ def _slot(draft: Draft, word: Word, ahead: Ahead) -> None:
         caught_word(draft, word, ahead)  # "caught at the 40": a pass
         draft.prep, draft.dangling = "to", ""
         return
+    if name == "kick_to" and draft.in_foul and draft.fouls and not draft.is_kick() and draft.phrase.endswith(
+            (" it at", " it on")):
+        draft.last, draft.prep = "ball", "at"  # "pass interference, we get it at their 41"
+        return
     draft.settle_kind()
     draft.in_foul = False
     if name == "kick_to":
         if not draft.is_kick() and draft.kind is not None:
             raise Refused("there was no kick")
-        if draft.phrase.endswith(" it at") or draft.phrase == "comes to" or "start" in draft.phrase:
+        if draft.phrase.endswith((" it at", " it on")) or draft.phrase == "comes to" or "start" in draft.phrase:
             if draft.kind is None and draft.due is None:
                 raise Refused("there was no kick")
             if draft.play_kind not in KICKS or draft.outcome is Outcome.BLOCKED or (
@@ -265,6 +273,7 @@ def _choice(draft: Draft, word: Word, ahead: Ahead) -> None:
             or draft.kind is not None)):
         if not draft.fouls and draft.both is None:
             draft.fill(f"{draft.phrase} was passed over")
+        draft.calls.append(Again(draft.phrase))
         return
     if value == "fair catch kick" and draft.kind is None:
         set_kind(draft, PlayKind.FIELD_GOAL, None)
@@ -318,11 +327,18 @@ def _exact(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.fields[name] = value
 
 
+_OF_A_KIND = {"carrier": (PlayKind.RUN, None), "a run": (PlayKind.RUN, None),
+    "a pass": (PlayKind.PASS, Outcome.COMPLETE)}
+"""Fillers that tell what kind of play it was."""
+
+
 def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.phrase.endswith("midfield"):
         draft.crossed = True
     if draft.phrase.endswith(("to pass", "to throw")):
         draft.dropped_back = True
+    if draft.phrase.endswith("snap") and draft.kind is None and draft.events and not draft.snap_lost:
+        draft.snap_lost = draft.events[0].kind in (EventKind.FUMBLE, EventKind.MUFF)  # "fumbled snap"
     if word.text == "unreturned":
         draft.unreturned = True
         if ((draft.punter or " punt " in draft.phrase) and draft.kind is None and draft.due is None
@@ -335,24 +351,31 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.slot = "foul yards"
     if word.value == "of a timeout" and draft.kind is not PlayKind.TIMEOUT:
         raise Refused(f"{draft.phrase} what?")
-    if word.value == "before a play" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER):
+    # "tried a 37-yard field goal"
+    tried_a_long = ahead.number and draft.phrase.split()[0] in ("try", "tries", "tried", "trying")
+    if word.value == "before a play" and draft.phrase.startswith("hit") and draft.kind is not None:
+        raise Refused(f"{draft.phrase} what?")
+    if (word.value == "before a play" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.TWO_POINT)
+            and not tried_a_long):
         raise Refused(f"{draft.phrase} what?")
     if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT,
-            "timeout"):
+            "timeout") and not (draft.due is PlayKind.TRY_KICK and ahead.role in (Role.OUTCOME, Role.MISSED)):
         raise Refused(f"{draft.phrase} what?")
     if word.value == "tackle" and draft.side is draft.holder().other:
         draft.side = None  # "a defender brings him down"
-    if word.value == "carrier":
+    if word.value in _OF_A_KIND or (draft.phrase == "run down" and not draft.anything_said()):
         draft.prep, draft.the = "", False
         if draft.kind is None and not (draft.events or draft.flagged) and draft.due in (None, PlayKind.TRY_KICK):
-            kind, outcome = as_on_try(PlayKind.RUN, None) if draft.due is not None else (PlayKind.RUN, None)
+            kind, outcome = _OF_A_KIND.get(word.value, (PlayKind.RUN, None))
+            if draft.due is not None:
+                kind, outcome = as_on_try(kind, outcome)
             set_kind(draft, kind, draft.outcome or outcome)
             draft.kind_from_manner = True
     if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player
         if draft.in_foul and draft.fouls and draft.prep in ("by", "at"):
             _fouled_by_position(draft)
-        if (ahead.role == Role.RECOVERED and draft.events and draft.events[-1].kind is EventKind.FUMBLE
-                and draft.side is None and not draft.is_kick()):
+        fumbled = bool(draft.events) and (draft.snap_lost or draft.events[-1].kind is EventKind.FUMBLE)
+        if (ahead.role == Role.RECOVERED and fumbled and draft.side is None and not draft.is_kick()):
             draft.side = _side_of_position(draft.phrase)
         if draft.last is Role.RECOVERED and draft.events[-1].by is None and not draft.is_kick():
             draft.change_event(by=_side_of_position(draft.phrase))

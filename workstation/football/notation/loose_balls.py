@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from ..plays import BallEvent, EventKind, Outcome, PlayKind, Side
 from .custom import Ahead
 from .draft import BETWEEN, GAINING, KICKS, TRIES, Draft, Refused
@@ -17,6 +19,8 @@ def event(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.fill(f"{draft.phrase} was passed over")
         return
     draft.in_foul = False
+    if draft.kind is None and re.search(r"\b(snap|exchange)", draft.phrase):
+        draft.snap_lost = True
     if (draft.outcome in (Outcome.GOOD, Outcome.TOUCHBACK, Outcome.FAIR_CATCH) or draft.kind in BETWEEN
             or draft.kind is PlayKind.SPIKE):
         raise Refused(f"{word.text} cannot follow {(draft.outcome or draft.kind or '')}")
@@ -112,6 +116,9 @@ def recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if draft.phrase == "covered" and draft.outcome is Outcome.INCOMPLETE and not draft.events and not kick:
         return  # "incomplete, he was covered"
+    if draft.in_foul and draft.fouls and not (loose or kick) and "get" in FORMS.get(draft.phrase.split()[0], ()):
+        draft.last, draft.side = "ball", None  # "pass interference, we get it at their 41"
+        return
     by: Side | None
     if word.value == "fumble" and not loose and not kick:
         draft.events.append(BallEvent(EventKind.FUMBLE, None, draft.holder()))
@@ -145,7 +152,8 @@ def recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
         if (by is None and draft.actor is not None and "by" not in draft.phrase
                 and ahead.role not in (Role.SIDE, Role.TEAM)):
             by = draft.actor
-            draft.fill("who recovered was not said")
+            if not (draft.events and draft.phrase.endswith("back") and by is draft.events[-1].by):
+                draft.fill("who recovered was not said")  # but "they muffed it and got it back"
     draft.in_foul = False
     draft.events.append(BallEvent(EventKind.RECOVERY, None, by))
     if draft.pending_by is not None and by is None:

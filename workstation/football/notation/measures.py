@@ -29,6 +29,10 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         if yards:
             raise Refused(f"{text} yards of what? Say the yard line")
         return [put_in_play(draft, tuple(sides_of(draft, value, text)), text)]
+    if (draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS and draft.side is Side.DEFENSE and not yards
+            and not draft.returned and not draft.in_foul):
+        draft.side = None
+        return [put_in_play(draft, tuple(sides_of(draft, value, text)), text)]  # "out of bounds, they take the 35"
     if slot.startswith("said "):
         return [_said_number(draft, slot[5:], value, text)]
     if slot.startswith("exact "):

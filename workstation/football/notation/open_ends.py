@@ -102,6 +102,8 @@ def _likely(draft: Draft) -> tuple[_Likely, str]:
         and draft.spot_said < draft.start)
     if draft.dropped_back and back and not draft.events:
         return ((PlayKind.SACK, None),), ""  # "back to pass, dropped at our 21"
+    if draft.snap_lost and draft.before.down != draft.rulebook.downs:
+        return (_RUN,), ""  # a snap that got away is a run; on the last down it may have been for a kick
     if (draft.fields.keys() - _BESIDE or draft.events or draft.pending is not None or draft.spot_said is not None
             or draft.zone):
         return (_RUN, (PlayKind.PASS, Outcome.COMPLETE)), "run or pass was not said"
@@ -183,8 +185,12 @@ def sides(draft: Draft) -> Iterator[Draft]:
                 way.events[place] = replace(event, by=which)
                 yield from sides(way)
             return
-    if draft.kind is PlayKind.TIMEOUT and draft.fields.get("team") is None:
+    if draft.kind is PlayKind.TIMEOUT and draft.fields.get("team") is None and not draft.uncharged:
         for way, team in _each_way(draft, Team.HOME, Team.VISITORS, "whose timeout was not said"):
+            way.fields["team"] = team
+            yield way
+    elif draft.kind is PlayKind.TIMEOUT and draft.uncharged and draft.fields.get("team") is not None:
+        for way, team in _each_way(draft, None, draft.fields["team"], "whether it was charged was not said"):
             way.fields["team"] = team
             yield way
     elif (draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.possession is None
@@ -208,7 +214,7 @@ def _who_it_tells(draft: Draft, foul: dict[str, Any]) -> Side | None:
     return Side.OFFENSE if draft.nullified or foul.get("loss_of_down") else None
 
 
-_Whose = TypeVar("_Whose", Side, Team)
+_Whose = TypeVar("_Whose", Side, Team, Team | None)
 
 
 def _each_way(draft: Draft, likely: _Whose, other: _Whose, why: str) -> Iterator[tuple[Draft, _Whose]]:

@@ -46,6 +46,7 @@ class Parsed:
     failure: Failure | None
     tokens: tuple[Token, ...]
     chain: bool = False
+_COVERAGES = tuple(("cover", number) for number in "012346")
 
 
 class Parser(PlaceSteps):
@@ -206,11 +207,14 @@ class Parser(PlaceSteps):
                 yield from self._open(draft, at)
                 return
         if not offset and draft.said is None:
+            if self.words_at(at, 2) in _COVERAGES:
+                yield self._without(draft, at, 2), (at + 2, 0)
+                return
             if (found_call := call_at(self.tokens, at, self.text)) is not None:
                 call, used = found_call
                 way = draft.copy()
                 way.calls.append(replace(call, early=not way.anything_said()))
-                way.last = Role.CLAIM
+                way.last = "call" if self.words_at(at + used, 1) == ("from",) else Role.CLAIM
                 way.prep, way.the = "", False
                 yield way, (at + used, 0)
                 return

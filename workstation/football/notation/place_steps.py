@@ -132,7 +132,8 @@ class PlaceSteps(WordSteps):
             line, after = True, after + 1
         placed = at > 0 and self.tokens[at - 1].text in ("at", "to", "the", "own", "opp")
         behind = self._longest(_BEHIND, after) if yards or (value and not placed) else 0
-        if yards and not behind and after == len(self.tokens) - 1 and self.tokens[after].text in ("behind", "back"):
+        last = after == len(self.tokens) - 1
+        if yards and last and not behind and not draft.in_foul and self.tokens[after].text in ("behind", "back"):
             behind = 1  # "one yard behind"
         if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in ("gain", ""):
             draft, after, yards = draft.copy(), after + behind, True

@@ -87,7 +87,6 @@ def put_in_play(draft: Draft, lines: tuple[float, ...], text: str) -> Draft:
     """Where the receivers take a kick out of bounds or a touchback, in their terms: a check of what the rules tell."""
     draft.slot = ""
     draft.calls.append(PutInPlay(text, lines))
-    draft.fill(f"{text} is where they put it in play")
     return draft
 
 
@@ -96,7 +95,8 @@ def is_put(draft: Draft, slot: str, prep: str) -> bool:
     if not draft.in_foul or not draft.fouls or slot in ("foul spot", "enforced from"):
         return False
     of_return = draft.last is Role.FOUL_DETAIL and draft.fouls[-1].get("when") is not None
-    return (not of_return and (prep == "to" or (prep == "at" and draft.last in (Role.CLAIM, "ball"))))
+    return (not of_return and (prep == "to" or (prep == "at" and draft.last in (Role.CLAIM, "ball"))
+        or (prep == "from" and draft.last == "call")))
 
 
 def put_after_foul(draft: Draft, lines: tuple[float, ...], text: str) -> Draft:

@@ -99,12 +99,15 @@ class _Numbers:
         sought = sought or (following == "tackles" and (at + 2 == len(self.tokens) or self.begins(at + 2)))
         if following in COUNTED and not sought and (following, self.word(at + 2)) not in NOT_COUNTED:
             return False
+        if self.word(at - 1) == "cover" and float(token.text) < 10:
+            return False  # "cover 3"
         if following == "from" and self.word(at + 2) == "there":
             return False  # "fifteen from there"
         if self.foul_at(at) > 1:
             return False  # "12 on the field"
         before = self.word(at - 1)
-        if before in PLACED or before in self.teams or (before in OWNERS and not self.verb(at + 1)):
+        if before in PLACED or before in self.teams or (before in OWNERS and not self.verb(at + 1)
+                and self.word(at - 2) != "by"):
             return False
         if self.word(at - 1) == "and" and self.word(at - 2) in ORDINALS:
             return False  # "4th and 1"
@@ -124,12 +127,16 @@ class _Numbers:
         return (not at or any(sign in self.apart(at) for sign in ",;:.!?(—–/…") or " - " in self.apart(at)
             or self.word(at - 1) in AND)
 
+    def counts(self, at: int) -> bool:
+        """A number that is no player's and names no coverage."""
+        return (self.tokens[at].kind is TokenKind.NUMBER and not self.player(at)
+            and self.word(at - 1) not in ("cover", "target"))
+
     def told_after(self, at: int) -> bool:
         """Whether yards, a place or a score are told behind a place."""
         rest = range(at, len(self.tokens))
-        return any((self.tokens[place].kind is TokenKind.NUMBER and not self.player(place)
-            and place not in self.perhaps) or (self.words[place] in NUMBERS and self.words[place] != "one")
-            or self.words[place] in ("yard", "gain", "loss", "nothing", "nowhere", "touchdown", "td", "midfield", "ng",
+        return any((self.counts(place) and place not in self.perhaps)
+            or (self.words[place] in NUMBERS and self.words[place] != "one") or self.words[place] in ("yard", "gain", "loss", "nothing", "nowhere", "touchdown", "td", "midfield", "ng",
             "endzone") or self.words[place : place + 2] == ["end", "zone"] for place in rest)
 
     def told_before(self, at: int) -> bool:
@@ -210,7 +217,8 @@ class _Numbers:
         leads = lead in NOT_BY and (lead not in ("up", "down") or self.begins(at - 2)) and not (
             lead in ("missed", "wide") and float(self.words[at]) > HIGH)
         stopped = lead == "short" and self.word(at - 3) in ("stopped", "tackled", "pulled", "dropped", "caught")
-        if self.word(at - 1) in ("by", "under") and (stopped or not leads):
+        theirs = self.word(at - 1) in OWNERS and self.word(at - 2) == "by"  # "sacked by their 55"
+        if (self.word(at - 1) in ("by", "under") and (stopped or not leads)) or theirs:
             self.take(at)
             self.listed(at)
 
@@ -283,7 +291,8 @@ class _Numbers:
         if link not in ("to", "from", "for") or self.kicked_before(at):
             return
         far = float(self.words[at]) > self.half
-        pair = passer >= 0 and self.either(passer) and (far or self.begins(passer) or self.word(passer) == PLAYER
+        apart = passer < 0 or not self.either(passer) or self.word(passer - 1) == "for"
+        pair = not apart and (far or self.begins(passer) or self.word(passer) == PLAYER
             or self.player(passer) or self.word(passer - 1) in ("from", "qb", "quarterback")
             or (link == "to" and self.behind(passer, THROWN)))
         told = self.told_after(at + 1)
@@ -302,6 +311,9 @@ class _Numbers:
             elif not ran:
                 self.may_be(passer)
                 self.passes.add(self.tokens[passer].start)
+            return
+        if link == "to" and far and self.word(passer - 1) == "for" and self.behind(passer - 1, THROWN):
+            self.take(at)  # "pass for 12 to 88"
             return
         if link == "from" and not told and not far and not self.uncaught:
             return
@@ -384,7 +396,10 @@ class _Numbers:
         credited = before == "for" and not self.kicked_before(at) and (
             lead[-1:] in (["yards"], ["yard"], ["yds"], ["yd"]) or lead in (["no", "gain"], ["no", "yards"]))
         recovered = RECOVERIES.match(before) is not None and (far or after in ("at", "own", "opp"))
-        flagged = far and (before in ("def", "defense", "offense", "team")
+        last = at + 1 == len(self.tokens) and self.begins(at)
+        flagged = far and ((last and "safety" in self.words) or before in ("def", "defense", "offense", "team")
+            or (before in ("us", "them", "d", "off", "home", "visitors")
+                and any(self.foul_at(place) == at - 1 - place for place in range(max(0, at - 5), at - 1)))
             or any(self.foul_at(place) == at - place for place in range(max(0, at - 4), at)))
         beaten = before in ("over", "past", "behind") and (at + 1 == len(self.tokens) or self.begins(at + 1)) and (
             self.uncaught or (self.told_before(at - 1) and "touchdown" in self.words))

@@ -29,10 +29,13 @@ def as_on_try(kind: PlayKind, outcome: Outcome | None) -> tuple[PlayKind, Outcom
     return kind, outcome
 
 
-def _actors(kind: PlayKind, outcome: Outcome | None) -> tuple[Side, ...]:
+_PASSIVE = ("gets ", "got ", "get ", "is ", "was ")
+
+
+def _actors(kind: PlayKind, outcome: Outcome | None, phrase: str) -> tuple[Side, ...]:
     """Who may be named as the one who did it; the likelier first."""
     if outcome is Outcome.INTERCEPTED:
-        return (Side.DEFENSE,)
+        return (Side.OFFENSE,) if phrase.startswith(_PASSIVE) else (Side.DEFENSE,)
     if kind is PlayKind.SACK or outcome is Outcome.INCOMPLETE:
         return tuple(Side)
     return () if kind in (*BETWEEN, PlayKind.NO_PLAY, PlayKind.REPLAY_REVERSAL) else (Side.OFFENSE,)
@@ -53,7 +56,8 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.inferred.endswith("for it was wide") and kind is not PlayKind.FIELD_GOAL:
         draft.kind, draft.inferred, draft.slot = None, "", ""  # "wide right, pass incomplete"
         draft.fields.pop("outcome", None)
-    actors = _actors(kind, outcome)
+    draft.uncharged = draft.uncharged or word.text == "officials' timeout"
+    actors = _actors(kind, outcome, draft.phrase)
     if actors and draft.kind is None and not draft.events:
         acted(draft, *actors)
     on_try = draft.before.next is Next.TRY or draft.two_point
@@ -145,6 +149,9 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if kind is PlayKind.MEASUREMENT and now in GAINING and draft.prep and draft.phrase in ("sticks", "chains"):
         return  # "caught at the sticks"
+    if kind is PlayKind.MEASUREMENT and now in GAINING and (draft.gain_said or draft.spot_said is not None):
+        draft.measured = True
+        return  # "run 9, they measure, first down"
     if now is PlayKind.SPIKE and outcome is Outcome.INCOMPLETE:
         return
     if now is PlayKind.NO_PLAY and kind not in BETWEEN:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from ..plays import EventKind, Foul, FoulDecision, Outcome, Play, Side
+from ..plays import EventKind, Foul, FoulDecision, Outcome, Play, PlayKind, Side
 from .ball_way import LOOSE
 from .draft import KICKS
 from .evidence import LineEvidence, Phrase
@@ -172,9 +172,11 @@ def _foul_detail_unsaid(foul: Foul, said: LineEvidence) -> str:
             continue
         holds = (name, value) in said.values(Role.FOUL_DETAIL)
         if name == "decision":
-            holds = (holds or value in said.values(Role.BOTH)
-                or (value is FoulDecision.ACCEPTED and said.says(Role.NULLIFIED)))
-        if not holds and not (name == "when" and "late" in said.text):
+            called_off = said.says(Role.NULLIFIED) or said.says(Role.KIND,
+                lambda word: word.value[0] is PlayKind.NO_PLAY)
+            holds = holds or value in said.values(Role.BOTH) or (value is FoulDecision.ACCEPTED and called_off)
+        again = name == "at" and said.says(Role.CHOICE, lambda word: word.value == "replay")
+        if not (holds or again) and not (name == "when" and "late" in said.text):
             return f"{value.value} was not said of the foul"
     if foul.loss_of_down and "down" not in said.text:
         return "a loss of down was not said"

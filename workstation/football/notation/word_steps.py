@@ -207,6 +207,8 @@ class WordSteps(Line):
                 if (word.role not in (Role.PREPOSITION, Role.FILLER, Role.SLOT, Role.LOSS, Role.GAIN, Role.SAID_SLOT,
                         Role.RETURN, Role.CAUGHT) and way.prep == prep):
                     way.prep, way.the = "", False
+                if word.role is Role.OUTCOME and phrase.endswith(" at"):
+                    way.prep = "at"
         except Refused as error:
             self._refused = str(error)
             return []
@@ -278,6 +280,8 @@ class WordSteps(Line):
             way.put("team", self.before.offense if value is Side.OFFENSE else self.before.offense.opponents)
             return
         side(way, value, word.text, start, end, way.prep in ("by", "at"), ahead)
+        if way.phrase.endswith(" ball") and way.in_foul:
+            way.last = "ball"  # "block in the back on them, ball at the 8"
         way.prep = ""
 
     def _take_team(self, way: Draft, word: Word, start: int, end: int, ahead: Ahead) -> None:

@@ -105,7 +105,7 @@ PLACES: tuple[Word, ...] = (
           "outside "
           "the"), where=ANYWHERE),
     row("the", Role.PREPOSITION, "the", where=ANYWHERE),
-    row("from", Role.PREPOSITION, "from", "out of, from out of", where=ANYWHERE),
+    row("from", Role.PREPOSITION, "from", "out of, from out of, all the way from", where=ANYWHERE),
     row("for", Role.PREPOSITION, "for", (
           "after, makes, made, gets, got, get, getting, able to get, manages to get, managed to get, good for "
           "another, "
@@ -125,6 +125,8 @@ PLACES: tuple[Word, ...] = (
          where=ANYWHERE),
     row("gain", Role.GAIN, None, (
           "/an advance of, /an advance for, "
+          "holds him/them/us/it to /only/just, keeps him/them/us to /only/just, limits him/them/us/it to /only/just, "
+          "held/limited to /only/just, "
           "moved it /forward/ahead, moves it /forward/ahead, gn of, gn for, gn, after a gain of, after gaining, "
           "after a gain, picked up, gain of, a gain, for a "
           "gain, for a gain of, "
@@ -190,7 +192,7 @@ PLACES: tuple[Word, ...] = (
     row("kicked to", Role.SLOT, "kick_to", (
           "/they/they_will/will/they'll start/starts/started /it at/on/from, will snap /it from/at, "
           "/will/they_will snap/snaps it from/at, comes to, kicked into, receives at, "
-          "receives it at, "
+          "receives it at, /they/receivers take/takes it at/on, "
           "receives the kick at, takes it at, fielded at, caught at, fielded on, caught on")),
     row("kicked from", Role.SLOT, "kick_from"),
     row("returned to", Role.RETURN, "to", (

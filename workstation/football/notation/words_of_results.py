@@ -44,7 +44,7 @@ _CALLED_FOR = (
 _WAVED = (
     "waves/raises/raised/lifts/lifted/puts_up/put_up/holds_up/held_up/throws_up/signals_with his/an/one/a/the "
     "arm/hand "
-    "/up/over_his_head/in_the_air and catches/caught/takes/grabs/makes_the_catch /it/the_ball/the_punt/the_kick, "
+    "/up/over_his_head/in_the_air and catches/caught/takes/grabs/makes_the_catch, "
     "waves/raises/raised/puts_up/put_up his/an/one/a/the arm/hand /up/over_his_head/in_the_air, "
 )
 _WENT_OUT = (
@@ -75,7 +75,7 @@ OUTCOMES: tuple[Word, ...] = (
           "nudged over the sideline, over the boundary, trickles out, rolls out, drifts out, sails out, bounces "
           "out, slides out, goes out, out on the fly, went out, sliced out of bounds, slices out of bounds, out of "
           "bounds on the fly, " +
-          _WENT_OUT + "before they/he/somebody/someone pushed/forced/knocked/shoved him out /of_bounds, "
+          _WENT_OUT + "before we/they/he/somebody/someone push/pushed/forced/knocked/shoved him out /of_bounds, "
           "pushes/forces/forced/rides/knocks/shoves/drives/runs/chases/bumps/escorts/hauls/drags/"
           "takes/shoved/pushed/drove/knocked/chased/ran him out, obs, ob, oob, out at, pushed out, knocked out, "
           "forced out, "
@@ -273,7 +273,9 @@ CHOICES: tuple[Word, ...] = (
           "to defend, defend a goal, to defend a goal, elects to defend"), codes="de", where=TOSS),
     row("fair catch kick", Role.CHOICE, "fair catch kick", "free kick for goal", where=PLAY),
     row("replay", Role.CHOICE, "replay", (
-          "play it over, play over again, play over, do it over, retry, rekick, re-kick, replay the try, try again, "
+          "play it over, play over again, play over, do it over, retry, rekick, re-kick, /we/they /have_to/must "
+          "kick/kicks/punt/punts /it again, repunt, "
+          " replay the try, try again, "
           "replay the down, down replayed, repeat the down, down over")),
     row("take the spot", Role.CHOICE, "take the spot", "take the ball there, take it at the spot"),
     *(row(f"as {kind.value}", Role.STANDS_AS, kind) for kind in PlayKind),

@@ -54,8 +54,8 @@ _HARMLESS = (
     "no call, they wanted a/the flag/call, /he/referee/ref says, "
     "by a gang /tackle, gang tackle/tackled, no_one/nobody covers/covered/picks_up the tight_end/receiver/back, "
     "forced throw, "
-    "/punt/kick/kickoff/ko coverage /is/was /good/great/down_there/there, /the hold/snap is/was "
-    "good/fine/clean/low/high, "
+    "/punt/kick/kickoff/ko coverage /is/was /good/great/down_there/there, /the hold is/was "
+    "good/fine/clean/low/high, /the snap is/was good/fine/clean, "
     "to talk /it_over/things_over, "
     "/and he slips/slipped, receiver/runner slips/slipped, this one, "
     "standing, nice hole /there, big hole, and that's it, that's it/all, folks, under duress, end over end, for "
@@ -200,9 +200,9 @@ FILLERS: tuple[Word, ...] = (
           "takes a bad bounce, takes a good hop, takes one bounce, off the side of his foot, line drive, nobody "
           "home, add three, adds the point, adds one, adds the extra point, "
           "oh no, oh wow, oh man, oh well, wow, nice, ugh, yes, yay, great job, good job, nice job, great play, "
-          "good play, nice play, big play, great run, great throw, great catch, great kick, come on, dang, darn, "
-          "shoot, whew, phew, woo, woohoo, hooray, unlucky, bummer, too bad, hey, ok, okay, so close, what a run, "
-          "what a catch, what a throw, what a kick, what a play, what a hit, let's go, rolls left, rolls right, "
+          "good play, nice play, big play, great kick, come on, dang, darn, "
+          "shoot, whew, phew, woo, woohoo, hooray, unlucky, bummer, too bad, hey, ok, okay, so close, "
+          "what a kick, what a play, what a hit, let's go, rolls left, rolls right, "
           "rolls out, rolls to his right, rolls to his left, he dives, well, that time, this time, my goodness, "
           "terrific, terrible, really, should have caught that, should have caught it, should have caught that "
           "pass, should have had that, " +
@@ -270,12 +270,17 @@ FILLERS: tuple[Word, ...] = (
           "boundary, wide side, short side, near side, far side"), where=ANYWHERE, about="passed over"),
     row("tackles him", Role.FILLER, "tackle", told.TACKLES + _TACKLED + _MAKES_THE_STOP + _THE_SAFETY, where=ANYWHERE,
         about="passed over, and so is who did it"),
+    row("what a run", Role.FILLER, "a run", "great run", where=ANYWHERE,
+        about="passed over; a run, where nothing else was said"),
+    row("what a catch", Role.FILLER, "a pass", "what a throw, what a pass, great throw, great catch", where=ANYWHERE,
+        about="passed over; a pass, where nothing else was said"),
     row("player", Role.FILLER, "player", PLAYERS, where=ANYWHERE, about="passed over"),
     row("# up the middle", Role.FILLER, "carrier", _CARRIES, where=ANYWHERE,
         about="a run, where nothing else was said"),
     row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
     row("before a play", Role.FILLER, "before a play", (
-          "goal line, goal-line, short yardage, gadget /play, trick /play, red zone, empty set, trips, two minute"),
+          "hit/hits/hitting /on the/a/our, try/tries/tried/trying the/a/our, take/takes/took the/a/our, goal line, "
+          "goal-line, short yardage, gadget /play, trick /play, red zone, empty set, trips, two minute"),
          where=ANYWHERE, about="passed over before a kind of play"),
     row("of a timeout", Role.FILLER, "of a timeout", "their/our/his/its first/second/third/last /one",
          where=ANYWHERE, about="passed over behind a timeout"),

@@ -181,6 +181,8 @@ def _natural(play: Play, before: Situation, rulebook: Rulebook, short: bool = Fa
         starts.append(([kind.value], play))
     elif kind is PlayKind.NO_PLAY and play.fouls:
         starts += [([], play), ([kind.value], play)]
+    elif kind is PlayKind.TIMEOUT and play.team is None:
+        starts.append((["officials' timeout"], play))
     else:
         if kind is due and (short or kind is PlayKind.COIN_TOSS):
             starts.append(([], play))
@@ -464,7 +466,7 @@ def spell(play: Play, before: Situation, rulebook: Rulebook) -> str:
     def place(spot: float) -> str:
         return spoken_spot(spot, length)
 
-    head = kind.value
+    head = "officials' timeout" if kind is PlayKind.TIMEOUT and play.team is None else kind.value
     if play.manner:
         head = play.manner if kind.value in play.manner or play.manner == kind.value else f"{head} ({play.manner})"
     if kind is PlayKind.PASS and play.outcome is not None and play.outcome is not Outcome.COMPLETE:

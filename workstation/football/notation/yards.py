@@ -98,6 +98,11 @@ def returned_to(draft: Draft, spot: float, said: bool = False) -> None:
         )
     if not said and draft.return_yards is not None and return_base(draft) is None and draft.play_kind in KICKS:
         draft.fields["kick_to"] = spot + draft.return_yards
+    if (not said and draft.return_yards is not None and draft.outcome is Outcome.INTERCEPTED and not draft.events
+            and draft.caught is None):
+        draft.caught, draft.caught_at = spot + draft.return_yards, True
+        if draft.caught > draft.in_field + draft.rulebook.end_zone_depth:
+            draft.doubt(f"{spoken_yards(draft.return_yards)} yards to {draft.spoken(spot)} begin beyond the end zone")
     base = return_base(draft)
     if not said and draft.return_yards is not None and abs(draft.fields.get("spot", -99.0) - spot) <= 0.5:
         _agreed(draft, draft.return_yards)
