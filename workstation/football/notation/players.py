@@ -136,7 +136,8 @@ class _Numbers:
         """Whether yards, a place or a score are told behind a place."""
         rest = range(at, len(self.tokens))
         return any((self.counts(place) and place not in self.perhaps)
-            or (self.words[place] in NUMBERS and self.words[place] != "one") or self.words[place] in ("yard", "gain", "loss", "nothing", "nowhere", "touchdown", "td", "midfield", "ng",
+            or (self.words[place] in NUMBERS and self.words[place] != "one")
+            or self.words[place] in ("yard", "gain", "loss", "nothing", "nowhere", "touchdown", "td", "midfield", "ng",
             "endzone") or self.words[place : place + 2] == ["end", "zone"] for place in rest)
 
     def told_before(self, at: int) -> bool:
