@@ -126,7 +126,7 @@ def _kind_unsaid(said: LineEvidence, play: Play) -> str:
 _NO_GOOD_TRY = (Outcome.INCOMPLETE, Outcome.INTERCEPTED)
 
 
-_REACHES_IT = re.compile(r"\b(is|he's|was|goes|gets|got|it) in$")
+_REACHES_IT = re.compile(r"\b(is|he's|was|goes|gets|got|it) in$|\bgood for (us|them|the|our|their)\b")
 
 
 def _outcome_unsaid(said: LineEvidence, play: Play) -> str:

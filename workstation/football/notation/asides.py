@@ -34,6 +34,14 @@ _HURT = re.compile(rf"{_WHO} (?:is|was|are|were|gets?|got) (?:hurt|injured|bange
 """Who was injured, or reached a passer, behind a play."""
 
 
+_FIRST = frozenset((
+    "but and when where he they we she it needed needing needs had has have having with there ruled no not without "
+    "never one two three some their our the his a another guy guys kid kids player players man men lineman linemen "
+    "safety corner linebacker linebackers quarterback qb receiver back end tackle center guard defender defenders"
+).split())
+"""Words that an aside may begin with."""
+
+
 @dataclass(frozen=True, slots=True)
 class Aside:
     """The tokens from ``first`` to before ``after``, and what they deny, if they deny anything."""
@@ -55,6 +63,8 @@ def asides(tokens: Sequence[Token], text: str, yards_to_gain: float | None) -> l
 
 
 def _aside_at(tokens: Sequence[Token], at: int, text: str, yards_to_gain: float | None) -> Aside | None:
+    if tokens[at].text not in _FIRST:
+        return None
     for after in range(min(len(tokens), at + _LONGEST), at, -1):
         said = " ".join(token.text for token in tokens[at:after])
         denied = _DENIES.match(said)

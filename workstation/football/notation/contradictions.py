@@ -133,7 +133,7 @@ def by_the_rules(play: Play, before: Situation, rulebook: Rulebook) -> Play | No
         return None
     usual = replace(play, fouls=tuple(replace(foul, yards=None) if foul.name in rulebook.fouls
         and foul.at is None and foul.enforced_from is None
-        and (rulebook.fouls[foul.name].yards or foul.yards in PENALTY_YARDS)
+        and (rulebook.fouls[foul.name].yards or (foul.yards in PENALTY_YARDS and foul.spot is not None))
         and rulebook.fouls[foul.name].yards in (foul.yards, 0) else foul for foul in play.fouls))
     if usual == play or fold(rulebook, before, play).after == fold(rulebook, before, usual).after:
         return None

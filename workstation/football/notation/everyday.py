@@ -157,8 +157,7 @@ for _word in WORDS:
 _LOOKS = frozenset(tuple(phrase.split()) for phrase in ("because of", *spelled(split_phrases(FORMATIONS))))
 for _phrase in _LOOKS:
     _ALL.setdefault(_phrase[0], []).append(_phrase)
-for _phrases in _ALL.values():
-    _phrases.sort(key=len, reverse=True)
+_LENGTHS = {first: sorted({len(phrase) for phrase in found}, reverse=True) for first, found in _ALL.items()}
 PHRASES = frozenset(phrase for found in _ALL.values() for phrase in found)
 EVERYDAY = frozenset(part for found in _ALL.values() for phrase in found for part in phrase)
 """Every word of the list: none of them is the beginning of another word."""
@@ -185,7 +184,7 @@ def passed_at(tokens: Sequence[Token], at: int) -> int:
 
 def begun_at(tokens: Sequence[Token], at: int) -> int:
     """How many tokens the longest everyday phrase takes that begins at a place; 0 if none does."""
-    for phrase in _ALL.get(tokens[at].text, ()):
-        if tuple(token.text for token in tokens[at : at + len(phrase)]) == phrase:
-            return len(phrase)
+    for length in _LENGTHS.get(tokens[at].text, ()):
+        if at + length <= len(tokens) and tuple([token.text for token in tokens[at : at + length]]) in PHRASES:
+            return length
     return 0

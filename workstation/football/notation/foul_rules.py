@@ -71,7 +71,7 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         draft.fill("who has the ball then recovered it")
         return
     if (draft.events and draft.events[-1].kind is EventKind.MUFF and draft.slot == "event"
-            and (by_said or ahead.role != Role.RECOVERED)):
+            and (by_said or (ahead.role != Role.RECOVERED and draft.phrase not in ("we", "they")))):
         draft.change_event(by=which)
         if which is Side.OFFENSE and draft.outcome is Outcome.MUFFED:
             draft.fields["outcome"] = None

@@ -91,7 +91,8 @@ def _no_gain(draft: Draft, word: Word, ahead: Ahead) -> None:
         return  # "nowhere to go, loss of one"
     if draft.phrase.startswith("nothing") and ahead.role in (Role.LOSS, Role.RECOVERED, Role.EVENT):
         return  # "nothing there, loses one"
-    if draft.phrase.endswith("nowhere") and ahead.role in (Role.LOSS, Role.PREPOSITION, Role.OUTCOME, "number"):
+    if draft.phrase.endswith("nowhere") and ahead.role in (Role.LOSS, Role.RECOVERED, Role.EVENT,
+            Role.PREPOSITION, Role.OUTCOME, "number"):
         return  # "goes nowhere, minus 4"
     if draft.slot == "return" and draft.returned:
         returned_yards(draft, 0)
@@ -121,6 +122,8 @@ def _preposition(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if draft.phrase == "good for" and (draft.kind in (PlayKind.TRY_RUN, PlayKind.TRY_PASS) or draft.two_point):
         raise Refused("good for how many points?")  # "good" and "for two"
+    if draft.phrase == "good for" and not ahead.number:
+        raise Refused("good for how much?")  # "good for them"
     if draft.phrase in ("after", "makes", "made") and not ahead.number:
         raise Refused(f"{draft.phrase} what?")
     draft.prep = word.value
@@ -279,6 +282,9 @@ def _choice(draft: Draft, word: Word, ahead: Ahead) -> None:
         set_kind(draft, PlayKind.FIELD_GOAL, None)
     if draft.kind is not wanted:
         raise Refused(f"{word.text} belongs to a {wanted.value}")
+    if draft.fields.get("choice") == "defer" and value == "receive":
+        draft.side = None  # "we defer, they receive"
+        return
     draft.put("choice", value)
 
 
@@ -364,6 +370,8 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
     if word.value == "tackle" and draft.side is draft.holder().other:
         draft.side = None  # "a defender brings him down"
     if word.value in _OF_A_KIND or (draft.phrase == "run down" and not draft.anything_said()):
+        if draft.in_foul and draft.fouls and draft.prep in ("by", "at"):
+            raise Refused(f"{draft.phrase} what?")  # who fouled: "holding on the right tackle"
         draft.prep, draft.the = "", False
         if draft.kind is None and not (draft.events or draft.flagged) and draft.due in (None, PlayKind.TRY_KICK):
             kind, outcome = _OF_A_KIND.get(word.value, (PlayKind.RUN, None))

@@ -268,6 +268,11 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         if not draft.phrase.startswith("shank") and not draft.phrase.endswith("short"):
             draft.fill(f"{draft.phrase} says nothing that is kept")
         return
+    if (draft.kind is PlayKind.PASS and draft.outcome is Outcome.COMPLETE
+            and draft.phrase in ("falls short", "fell short") and not (draft.complete or draft.gain_said or draft.spot_said is not None or draft.events)):
+        draft.fields["outcome"], draft.slot = Outcome.INCOMPLETE, ""
+        draft.fill("a pass that falls short is taken for incomplete")
+        return
     if word.value == "short" and (draft.kind in GAINING or (draft.kind is None
             and draft.phrase.endswith("dead short of the line to gain"))):
         draft.claims.append("short")

@@ -14,6 +14,7 @@ from .custom import Ahead, Custom
 from .everyday import SIDES, passed_at
 from .lexicon import Lexicon, lexicon
 from .number_words import NUMBERS
+from .people import people_in
 from .players import players_known
 from .tokens import Token, TokenKind, split
 from .word import PLUS, Role
@@ -72,7 +73,8 @@ class Line:
         self.words: Lexicon = lexicon(rulebook)
         self.mixed_case = text.upper() != text
         self.names = _names(custom)
-        self.tokens = _without_counts(split(text))
+        teams = frozenset(part for name in self.names for part in name)
+        self.tokens, self.people = people_in(_without_counts(split(text)), text, self.words, teams)
         self.players = players_known(self.tokens, text, before, rulebook.field_length / 2, self._foul_at, self.names)
         self.tokens = list(self.players.tokens)
         self.plain_text = text.lower()
@@ -143,7 +145,7 @@ class Line:
 
     def words_at(self, at: int, count: int) -> tuple[str, ...]:
         """So many words from a place on."""
-        return tuple(token.text for token in self.tokens[at : at + count])
+        return tuple([token.text for token in self.tokens[at : at + count]])
 
     def us_or_them(self, which: str) -> Side:
         """The side that is "us" or "them"; the offense is us unless the staff says which team is theirs."""

@@ -68,6 +68,9 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
             draft.fouls[-1]["yards"] = abs(value)
             return [draft]
         if not place and (yards or not 0 <= value <= draft.in_field / 2):
+            if not yards and value > draft.in_field / 2:
+                draft.fill(f"{text} was taken for a player's number")
+                return [draft]
             costs = draft.rulebook.fouls[draft.fouls[-1]["name"]].yards
             draft.doubt(f"{draft.fouls[-1]['name']} costs {spoken_yards(costs)} yards, not {spoken_yards(abs(value))}")
             draft.fouls[-1]["yards"] = abs(value)
@@ -144,6 +147,14 @@ def _is_gain(draft: Draft, slot: str) -> bool:
 def _distance(draft: Draft, value: float, text: str, slot: str) -> list[Draft]:
     """Take a number that is a distance."""
     fields = draft.fields
+    if draft.score is Score.TOUCHDOWN and draft.possession is Side.DEFENSE and value > 0 and not draft.returned:
+        if draft.outcome is Outcome.INTERCEPTED and draft.caught is None and not draft.events:
+            draft.caught, draft.caught_at, draft.slot = value, True, ""  # "pick six, 62 yards"
+            return [draft]
+        if draft.events and draft.events[-1].kind is EventKind.RECOVERY and draft.events[-1].spot is None:
+            draft.change_event(spot=value)  # "scoop and score, 28 yards"
+            draft.slot = ""
+            return [draft]
     ended, onward = draft.spot, value if draft.holder() is Side.OFFENSE else 0 - value
     if draft.events and draft.events[-1].kind is EventKind.LATERAL and draft.gain_said and not draft.returned:
         fields["gain"] += value

@@ -154,6 +154,9 @@ def read(text: str, before: Situation, rulebook: Rulebook, custom: Custom = USUA
         why = "the yards of the penalty as the rules have them"
         ways.insert(0, replace(ways[0], play=usual, penalty=ways[0].penalty + 1, filled=(*ways[0].filled, why)))
     ways = [_naming_passed(way, parsed, text) if way.draft.passed else way for way in ways]
+    if parser.people:
+        why = f"taken for who did it: {', '.join(parser.people)}"
+        ways = [replace(way, penalty=way.penalty + 1, filled=(*way.filled, why)) for way in ways]
     draft = ways[0].draft
     readings = tuple(Reading(way.play, way.filled, way.doubts, tuple(way.draft.chips), before, rulebook)
         for way in ways[:MOST_READINGS])

@@ -152,6 +152,11 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
     if kind is PlayKind.MEASUREMENT and now in GAINING and (draft.gain_said or draft.spot_said is not None):
         draft.measured = True
         return  # "run 9, they measure, first down"
+    if now is PlayKind.SACK and kind is PlayKind.PASS and draft.prep == "to" and outcome is Outcome.COMPLETE:
+        return  # "went down trying to throw"
+    if kind is PlayKind.END_OF_PERIOD and now is not None and now not in BETWEEN:
+        draft.fill(f"{draft.phrase} is a line of its own")
+        return
     if now is PlayKind.SPIKE and outcome is Outcome.INCOMPLETE:
         return
     if now is PlayKind.NO_PLAY and kind not in BETWEEN:
@@ -193,6 +198,10 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused(f"{old.value if old else 'something else'} was said already")
     if kind is PlayKind.RUN and now is PlayKind.PASS and not draft.events and outcome_is_catch(draft):
         return  # "caught at the 38 and runs to the 45"
+    if (kind is PlayKind.RUN and now is PlayKind.PASS and draft.outcome is Outcome.COMPLETE and not draft.events
+            and draft.phrase in ("run it", "ran it", "runs it", "took it", "takes it")):
+        draft.fill("who ran is taken to have caught it")  # "threw a short one and he ran it down to the 8"
+        return
     if (
         kind is PlayKind.RUN
         and now is not PlayKind.RUN

@@ -30,6 +30,10 @@ def fitting(found: Sequence[Word], draft: Draft) -> list[Word]:
         fit = [word for word in fit if (word.role is Role.PREPOSITION) is carried]
     if draft.before.next is Next.TRY and any(word.role is Role.OUTCOME for word in fit):
         fit = [word for word in fit if word.role is not Role.NO_GAIN]  # "2pt run NG"
+    if any(word.role is Role.MISSED for word in fit) and any(word.role is Role.MANNER for word in fit):
+        kicked = draft.play_kind in (PlayKind.FIELD_GOAL, PlayKind.TRY_KICK) or (draft.kind is None
+            and (draft.before.down == draft.rulebook.downs or draft.looking != "hook"))
+        fit = [word for word in fit if word.role is not (Role.MANNER if kicked else Role.MISSED)]  # "hook"
     kinds = [word for word in fit if word.role is Role.KIND]
     if len(kinds) > 1 or (kinds and len(fit) > 1):
         due = DUE_KIND.get(draft.before.next)
@@ -61,6 +65,8 @@ def _fitting_fouls(fouls: list[Word], draft: Draft) -> list[Word]:
         fouls = [word for word in fouls if word.value[0] in _OF_FREE_KICKS]
     if draft.kind is None or draft.kind in FREE_KICKS:
         fouls = [word for word in fouls if word.value[0] != "kickoff out of bounds" or draft.flagged or draft.fouls]
+    if draft.kind is None and not draft.flagged and draft.looking.startswith("short kick"):
+        fouls = [word for word in fouls if word.value[0] != "short free kick"]  # the kick itself
     if len(fouls) > 1:
         exact = [word for word in fouls if word.value[0].replace("-", " ") == draft.looking]
         if not exact:

@@ -26,6 +26,7 @@ OPP_WORDS = {"opp": Side.DEFENSE, "op": Side.DEFENSE, "opponent": Side.DEFENSE, 
 MEANINGFUL = tuple(role for role in Role if role not in (Role.FILLER, Role.EXACT, Role.SAID, Role.SAID_SLOT,
     Role.STANDS_AS, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.YARDS, Role.GAIN))
 _SHORT_SIDES = {"d": Side.DEFENSE, "o": Side.OFFENSE, "off": Side.OFFENSE}
+_TEAM = (("team",), ("side",), ("unit",))
 _ACTS = (Role.KIND, Role.KICK, Role.RETURN, Role.FLAG)
 _DOES = (Role.FOUL, Role.RECOVERED, Role.KIND, Role.EVENT, Role.SCORE, Role.RETURN, Role.FLAG)
 
@@ -54,6 +55,8 @@ class WordSteps(Line):
             if found is None:
                 continue
             after = at + length
+            if length > 1 and self.tokens[after - 1].text == "kicking" and self.words_at(after, 1) in _TEAM:
+                continue  # "onside, kicking team recovers"
             phrase = self.words.as_told(" ".join(self.words.plain(token) for token in self.tokens[at:after]))
             got_on = False
             draft.looking = phrase

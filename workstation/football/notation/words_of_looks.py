@@ -11,7 +11,8 @@ _PRESSURES = (
     "/the/a/an /corner/safety/nickel/linebacker/double/zone/all_out/delayed/overload/edge blitz "
     "gets_home/gets_there/got_home/got_there/comes/came/gets_him/got_him, "
     "/they/defense bring/brings/brought/send/sends/sent /the/a /corner/safety/nickel/linebacker/zone/all_out blitz, "
-    "/they bring/brings/brought/send/sends/sent the house, /a green dog, /a/the stunt, /a twist, fire zone, "
+    "/they/we bring/brings/brought/send/sends/sent the house, /they/we bring/brings/brought /the pressure/heat, /a "
+    "green dog, /a/the stunt, /a twist, fire zone, "
     "simulated "
     "pressure, /a/the spy on /the quarterback/qb, "
 )
@@ -38,7 +39,7 @@ _CALLS = (
     "/an/a exotic/creeper/simulated/sim/run blitz/pressure, edge/interior/inside/outside pressure, "
     "hot /route/read/throw /to, well/nicely/perfectly/beautifully blocked /up, blocked up /well/nicely/perfectly, "
     "jet/sweep/toss/orbit/reverse fake, jet sweep fake, fake jet/sweep/toss/orbit /sweep, scramble drill, "
-    "no huddle, tempo, up tempo, check with me, "
+    "hurry up /offense, no huddle, tempo, up tempo, check with me, "
 )
 FORMATIONS = (
     "/in/with/out_of 00/01/02/10/11/12/13/20/21/22/23/30/31/32 personnel/pers/grouping/package, "

@@ -77,6 +77,7 @@ SACK = (
     "tries/tried to throw/pass, before/just_before he threw/throws/could_throw /it/the_ball, "
 )
 FUMBLE = (
+    "knocks/punches/strips/rips/pokes it out/loose, "
     "is/was/gets/got/ball stripped/knocked/jarred/ripped/punched loose, "
     "ball/it slips/slipped/squirts/squirted/pops/popped out/loose /of_his/of_his_hand/of_his_hands/of_his_arms, "
     "ball/it is/was/gets/got knocked/punched/ripped/stripped/poked out /of_his hands/arms/grasp, "

@@ -125,7 +125,7 @@ PLACES: tuple[Word, ...] = (
          where=ANYWHERE),
     row("gain", Role.GAIN, None, (
           "/an advance of, /an advance for, "
-          "holds him/them/us/it to /only/just, keeps him/them/us to /only/just, limits him/them/us/it to /only/just, "
+          "hold/holds/held/keep/keeps/kept/limit/limits/limited him/them/us/it to /only/just, "
           "held/limited to /only/just, "
           "moved it /forward/ahead, moves it /forward/ahead, gn of, gn for, gn, after a gain of, after gaining, "
           "after a gain, picked up, gain of, a gain, for a "

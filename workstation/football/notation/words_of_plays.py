@@ -68,7 +68,8 @@ KINDS: tuple[Word, ...] = (
           "the pile/line/top, breaks one, busts one, handed to, leaps over, on the carry/rush/handoff, "
           "grinds/grinds_out, squeezes/squeezes_through, rips/rips_off, bolts, weaves, lumbers, dances, pushes "
           "behind the center, runs instead, gashes us/them for, tush push, quarterback/qb wedge "
-          "/play, takes off, pounds it, runs it himself, bulls ahead, rumbles ahead, " +
+          "/play, takes off, runs/ran inside/outside/between_the_tackles, pounds it, runs it himself, bulls ahead, "
+          "rumbles ahead, " +
           told.RUN + _TRIED_RUN + _THROUGH + "goes off, goes around, goes up, goes over, cuts up, "
           "cut/cuts/cutting/bounced/bounces/bouncing it /back "
           "/inside/outside/upfield/to_the_middle/to_the_outside, cutback, cuts back "
@@ -88,7 +89,8 @@ KINDS: tuple[Word, ...] = (
           told.PASS + "halfback/half_back/hb/tailback/rb /option pass, option pass, "
           "flips/flipped/throws/threw/dumps/lobs/floats the/a screen /out /to, cpl, cplt, compl, "
           "complt, " + _FROM_WHOM_TO_WHOM + _FOUND + "short toss to, "
-          "through the air, strike, throws a strike, throws one, completes/complete/connects_on/connect_on/catches "
+          "throws/completes/complete/hits/connects_on a short/long/deep/quick one, through the air, strike, throws "
+          "a strike, throws one, completes/complete/connects_on/connect_on/catches "
           "one, "
           " lofts one, fires one, "
           "heaves one, lobs one, hits one, "
@@ -156,7 +158,8 @@ KINDS: tuple[Word, ...] = (
           "qb sack, quarterback sacked, qb is sacked, coverage sack"), codes="s, sk", about="then yards lost"),
     kind_row("punt", PlayKind.PUNT, also=(
           _PUNTER_KICKS +
-          "pnt, kicks it away, kicked away, punts it away, scrimmage kick, punt kick"),
+          "good/nice/great/bad/poor/high/low/short/long/big/ugly/booming/wobbly/line_drive punt, pnt, kicks it "
+          "away, kicked away, punts it away, scrimmage kick, punt kick"),
          codes="pu", about="then where it came down"),
     kind_row("field goal", PlayKind.FIELD_GOAL, also=(
           "decides/tries/wants/lines_up to kick a/the field goal, kicks/tries/attempts a/the field goal, "
@@ -262,7 +265,8 @@ KINDS: tuple[Word, ...] = (
           + _TRIED_PASS),
     row("kick", Role.KICK, None, (
           told.KICK +
-          "gets it away, gets the kick away, gets the punt away, kicks, boots it, boots one, booms it, booms one, "
+          "/a /little short/low/high/long/deep kick, gets it away, gets the kick away, gets the punt away, kicks, "
+          "boots it, boots one, booms it, booms one, "
           "boots it away, gets off a kick"), where=START, about="the kick that the situation calls for"),
     kind_row("coin toss", PlayKind.COIN_TOSS, also=
           "overtime toss, ot toss, ot coin toss, overtime coin toss, "
@@ -309,7 +313,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "zone, wide zone"),
     ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, dives over/ahead "
       "/the_top/the_pile, plunge, lead play, iso, blast, double dive, lead iso"),
-    ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak"),
+    ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak, /qb/quarterback snuck /it"),
     ("keeper", PlayKind.RUN, told.KEEPER +
      "qb/quarterback pulls/pulled it, pulls/pulled it /down and runs/keeps/keeps_it/goes, "
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
@@ -332,11 +336,14 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN, "statue"),
     ("hook and ladder", PlayKind.PASS, "hook and lateral, hook n ladder"), ("flea flicker", PlayKind.PASS),
     ("pop pass", PlayKind.PASS),
-    ("shovel pass", PlayKind.PASS, "shovel"), ("swing pass", PlayKind.PASS, "swing, flat, flat route, flat pass"),
-    ("hitch", PlayKind.PASS, "runs/ran a hitch/curl/stick /route, buttonhook, button hook, stick, all "
+    ("shovel pass", PlayKind.PASS, "shovel"), ("swing pass", PlayKind.PASS, "flare, flares /it, flare pass/route, "
+        "swing, flat, flat route, flat pass"),
+    ("hitch", PlayKind.PASS, "hook, hook route, runs/ran a hitch/curl/stick /route, buttonhook, button hook, stick, "
+        "all "
     "curls/hitches, curl, curl route, "
     "hitch route"),
-    ("deep pass", PlayKind.PASS, "takes/took/take a/the deep shot, takes/took/take a shot "
+    ("deep pass", PlayKind.PASS, "corner/post/seam/streak/go to, takes/took/take a/the deep shot, takes/took/take a "
+        "shot "
         "/deep/downfield/down_the_field, runs/ran a post/corner/go/seam/fly /route, hole/turkey_hole/honey_hole shot, "
     "bomb, deep ball, go route, go ball, "
     "go rte, streak, post, post route, corner "

@@ -34,7 +34,8 @@ SCORES: tuple[Word, ...] = (
           "concedes/conceded /the/a single/point/rouge/one_point/single_point, conceded, 1 point, 1 pt, one pt, "
           "single, rouge, one point, for a point, for one point, a rouge"),
     row("pick six", Role.PICK_SIX, None, "pick 6"),
-    row("scoop and score", Role.PICK_SIX, "scoop", "scooped and scored, scoops and scores, fumble six"),
+    row("scoop and score", Role.PICK_SIX, "scoop", "scooped and scored, scoops and scores, scoop n score, scoop "
+        "score, scoops it and scores, fumble six"),
 )
 _CALLED_FOR = (
     "fair catch /was/is called_for/called/signaled/signaled_for/signalled/waved_for/signaled_for_and_called "

@@ -193,7 +193,8 @@ FILLERS: tuple[Word, ...] = (
     row("and", Role.FILLER, None, (
           told.NOTHING + told.HARMLESS +
           LOOKS + _AIMS + _RULED + _SO_MANY + _ROUTES + _CLOCK + _AT_THE_STICKS + _ROLLS + _BY_SO_MUCH +
-          _SENT_OFF + "free, gift, "
+          _SENT_OFF + "had/has him/somebody/someone/a_man/a_receiver open, tackled/caught/dropped/stopped/hit/met "
+              "behind, free, gift, "
           "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
           "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "
@@ -243,27 +244,28 @@ FILLERS: tuple[Word, ...] = (
           "knee touches, clock running, clock is running, los, a, an, then, with, is, was, it, ball, his, "
           "her, who, that, which, play, plays, as, so, clock, time, remaining, left on the clock, game clock, on the "
           "clock, to stop the clock, stops the clock, yardline, yard line, line, attempt, attempted, attempts, try, "
-          "tries, left, right, middle, up the middle, over the middle, down the middle, left side, right side, "
+          "tries, left, right, middle, over the middle, down the middle, left side, right side, "
           "outside, sideline, left sideline, right sideline, down the sideline, along the sideline, deep, deep left, "
-          "deep right, deep middle, short left, short right, short middle, up the gut, outside left, outside right, "
+          "deep right, deep middle, short left, short right, short middle, short/deep lt/rt/l/r/mid, outside left, "
+          "outside right, "
           "before being tackled, tackled, brought down, down, snap, shotgun, no huddle, from the shotgun, under "
           "center, from shotgun, ensuing, opening, call, calls, called by, takes, uses, use, used, burns, burn, "
           "won, wins, win, won by, winner, wins "
           "the flip, won the flip, wins the coin flip, won the coin toss, wins the coin toss, the flip, wins "
           "the toss, "
           "won the toss, win the toss, elects, elected, choose, choose to, chose, chooses, charged, second half, "
-          "results in, resulting in, ends in, on the play, the play, to the left, to the right, off left tackle, off "
-          "right tackle, off left end, off right end, off left guard, off right guard, inches, intended, "
+          "results in, resulting in, ends in, on the play, the play, to the left, to the right, "
+          "inches, intended, "
           "intended for, /was/is /the /intended target, "
-          "reviewed, following, standing up, in bounds, his own, on that play, over left tackle, over right tackle, "
-          "over left guard, over right guard, around left end, around right end, straight ahead, penalty is, the "
+          "reviewed, following, standing up, in bounds, his own, on that play, "
+          "penalty is, the "
           "penalty is, point, pts, its, at all, there, where, now, been, being, are, were, be, has, have, had, will, "
           "this, right there, tackled by, stopped by, brought down by, hit by, met by, wrapped up by, pressured by, "
           "hurried by, but, number one, kicking unit, official, on a, yardage, diving, one handed, leaping, toe tap, "
           "over the shoulder, back shoulder, hurried, pressured, under pressure, slides, slide, slides down, wrapped "
           "up, gang tackled, solo tackle, assisted tackle, foot, feet, inch, a foot, total, total of, for a "
           "total of, "
-          + _IN_PERIODS + _WAYS + "around the end, around end, around the edge, around the corner, off the edge, "
+          + _IN_PERIODS + _WAYS + "around the edge, around the corner, off the edge, "
           "to the back, the back, to the corner, in the corner, to the flat, in the flat, a direct "
           "snap, "
           "on a direct snap, to the right side, to the left side, the right side, the left side, sails, soars, "
@@ -275,7 +277,9 @@ FILLERS: tuple[Word, ...] = (
     row("what a catch", Role.FILLER, "a pass", "what a throw, what a pass, great throw, great catch", where=ANYWHERE,
         about="passed over; a pass, where nothing else was said"),
     row("player", Role.FILLER, "player", PLAYERS, where=ANYWHERE, about="passed over"),
-    row("# up the middle", Role.FILLER, "carrier", _CARRIES, where=ANYWHERE,
+    row("# up the middle", Role.FILLER, "carrier", _CARRIES + ", up/through the middle/gut/line, straight ahead, "
+        "off/over/around/behind the left/right tackle/guard/end, off/over/around/behind left/right tackle/guard/end, "
+        "around the end/corner/edge, around end, left/right tackle/guard/end", where=ANYWHERE,
         about="a run, where nothing else was said"),
     row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
     row("before a play", Role.FILLER, "before a play", (
