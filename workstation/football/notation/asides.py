@@ -34,11 +34,11 @@ _HURT = re.compile(rf"{_WHO} (?:is|was|are|were|gets?|got) (?:hurt|injured|bange
 """Who was injured, or reached a passer, behind a play."""
 
 
-_FIRST = frozenset((
+_FIRST = frozenset(re.findall(r"\w+", (
     "but and when where he they we she it needed needing needs had has have having with there ruled no not without "
     "never one two three some their our the his a another guy guys kid kids player players man men lineman linemen "
     "safety corner linebacker linebackers quarterback qb receiver back end tackle center guard defender defenders"
-).split())
+)))
 """Words that an aside may begin with."""
 
 

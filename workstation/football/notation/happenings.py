@@ -268,8 +268,9 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         if not draft.phrase.startswith("shank") and not draft.phrase.endswith("short"):
             draft.fill(f"{draft.phrase} says nothing that is kept")
         return
-    if (draft.kind is PlayKind.PASS and draft.outcome is Outcome.COMPLETE
-            and draft.phrase in ("falls short", "fell short") and not (draft.complete or draft.gain_said or draft.spot_said is not None or draft.events)):
+    told = draft.complete or draft.gain_said or draft.spot_said is not None or draft.events
+    if (draft.kind is PlayKind.PASS and draft.outcome is Outcome.COMPLETE and not told
+            and draft.phrase in ("falls short", "fell short")):
         draft.fields["outcome"], draft.slot = Outcome.INCOMPLETE, ""
         draft.fill("a pass that falls short is taken for incomplete")
         return

@@ -25,12 +25,13 @@ AND = frozenset(("and", "but", "then", "when", "as", "before", "while", "until",
 NOT_BY = frozenset(("lead", "leads", "leading", "up", "down", "ahead", "behind", "win", "wins", "won", "lose", "loses",
     "lost", "short", "missed", "wide", "trail", "trails", "trailing", "moved", "moves"))
 """Before "by" and a number that is no player's."""
-KICKED = re.compile(r"(?<!fake )punt(?!er)|pnt|kick|\bko\b|\bk\b|(?<!pa )(?<!naked )(?<!action "
-    ")boot(?!leg)|field|\bfg|\bpat\b|\bxp|squib|onside|pooch")
+KICKED = re.compile(r"(?<!fake )punt(?!er)|pnt|kick|\bko\b|\bk\b|(?<!pa )(?<!naked )(?<!action )boot(?!leg)|field|\bfg|"
+    r"\bpat\b|\bxp|squib|onside|pooch")
 THROWN = re.compile(
-    r"pass|(?:over|under)?thr[oe]w|complet|incomp|\binc\b|screen|swing|dump|hitch|slant|lob|bullet|strike|checkdown|check|swing|"
-    r"fir(?:e|es|ed|ing)$|loft|float|zip|rifl|laser|heav|fling|flung|sling|slung|unload|"
-    r"intended|meant|aimed|lateral|bomb|streak|bootleg|pa$|corner$|flare|\bfade|bubble|flare|cross|\bout$|curl|post|seam|wheel|drag|catch|caught|target"
+    r"pass|(?:over|under)?thr[oe]w|complet|incomp|\binc\b|screen|swing|dump|hitch|slant|lob|bullet|strike|checkdown|"
+    r"check|fir(?:e|es|ed|ing)$|loft|float|zip|rifl|laser|heav|fling|flung|sling|slung|unload|intended|meant|aimed|"
+    r"lateral|bomb|streak|bootleg|pa$|corner$|flare|\bfade|bubble|cross|\bout$|curl|post|seam|wheel|drag|catch|caught|"
+    r"target"
 )
 HANDED = re.compile(r"hand|giv|gave|pitch|toss|flip|ball|feed|fed$|shovel|snap|reverse|sweep|dive|draw|counter|toss|"
     r"trap|power|option|jet|keeper|carr|around|duo|zone|iso|blast|belly|veer|buck|wham|stretch|plunge")
