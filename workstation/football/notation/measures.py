@@ -216,7 +216,8 @@ def _six(draft: Draft) -> list[Draft]:
 
 def _bare(draft: Draft, value: float, text: str, slot: str, habit: Habit) -> list[Draft]:
     """Take a number with no word that makes it a distance or a yard line."""
-    if _is_gain(draft, slot) and (slot == "gain" or draft.loss):
+    scored = draft.score is Score.TOUCHDOWN and draft.kind in (PlayKind.RUN, PlayKind.PASS) and not draft.gain_said
+    if _is_gain(draft, slot) and (slot == "gain" or draft.loss or scored):
         return _distance(draft, value, text, slot)
     if slot == "kick_to":
         return _by_habit(draft, value, text, habit, kicked_yards, placed, kick_sides)

@@ -354,6 +354,13 @@ class _Numbers:
             or (float(self.words[at]) > HIGH and (self.words[at + 1 : at + 3] == ["no", "gain"]
             or (self.word(at + 1) in ("gain", "loss") and self.word(at + 2).isdigit())))
             or self.word(at + 1) in ("minus", "gains", "loses", "gets"))
+        nothing = self.words[at + 1 :] in (["nothing"], ["no", "gain"], ["nothing", "there"], ["stuffed"])
+        yards = (after is not None and after.kind is TokenKind.NUMBER and "," in self.apart(at + 1)
+            and (at + 2 == len(self.tokens) or self.begins(at + 2)))
+        if not self.fouled and HANDED.match(self.word(at - 1)) and (nothing or yards):
+            high = float(self.words[at]) > HIGH and not (yards and self.gains_to(at, at + 1))
+            (self.take if high else self.may_be)(at)  # "keeper 12, nothing", "dive 33, 4"
+            return
         bare_yards = (after is not None and after.kind is TokenKind.NUMBER and not self.player(at + 1) and "," not in
             self.apart(at + 1) and (at + 2 == len(self.tokens) or self.begins(at + 2)) and not self.fouled
             and float(self.words[at]) > HIGH and abs(float(after.text)) < HIGH)

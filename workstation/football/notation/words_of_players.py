@@ -43,7 +43,7 @@ OBJECTS = _words(
     "sacks covers covering beats hurdles springs sprung")
 """Verbs whose object is a player."""
 NO_YARDS = re.compile(r"\b(inc|incomp\w*|overthr\w+|underthr\w+|no catch|not caught|pbu|uncaught|throwaway|"
-    r"thr\w+ (?:it )?away|broken up|breaks it up)\b")
+    r"thr\w+ (?:it )?away|broken up|breaks it up)\b|\bdrop(?:s|ped)?$")
 """A pass of which no yards are told."""
 ENDED_OTHERWISE = re.compile(r"fumbl|muff|intercept|picked|\bpick|recover|later|sack|return")
 RECOVERIES = re.compile(r"(rec|recs|recov\w*|fr|man|blk|blocked)$")
@@ -55,7 +55,7 @@ OF_TACKLES = _words(
     "sweep jet play option reverse dive draw counter punt kick kickoff block pick interception recovery "
     "breakup pressure")
 DIRECTIONS = _words(
-    "up left right off around straight over through inside outside across ahead behind between into "
+    "up lt rt left right off around straight over through inside outside across ahead behind between into "
     "cutting going running trying on in wide middle")
 POSITIONS = _words(
     "qb quarterback rb tb hb fb wr te tailback fullback halfback back receiver wideout flanker slot guard "

@@ -194,7 +194,7 @@ FILLERS: tuple[Word, ...] = (
           told.NOTHING + told.HARMLESS +
           LOOKS + _AIMS + _RULED + _SO_MANY + _ROUTES + _CLOCK + _AT_THE_STICKS + _ROLLS + _BY_SO_MUCH +
           _SENT_OFF + "had/has him/somebody/someone/a_man/a_receiver open, tackled/caught/dropped/stopped/hit/met "
-              "behind, free, gift, "
+              "behind, /a big/huge/nice one, free, gift, "
           "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
           "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "
