@@ -29,7 +29,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         if yards:
             raise Refused(f"{text} yards of what? Say the yard line")
         return [put_in_play(draft, tuple(sides_of(draft, value, text)), text)]
-    if (draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS and draft.side is Side.DEFENSE and not yards
+    taken = draft.side is Side.DEFENSE or draft.last == "ball"
+    if (draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS and taken and not yards
             and not draft.returned and not draft.in_foul):
         draft.side = None
         return [put_in_play(draft, tuple(sides_of(draft, value, text)), text)]  # "out of bounds, they take the 35"

@@ -85,7 +85,7 @@ PLUS = ("plus", "add", "added", "tack on", "tacked on")
 
 def split_phrases(text: str) -> tuple[str, ...]:
     """The phrases of a text in which commas part them, as they are written: "hauled/dragged_down by/at the ankles"."""
-    return tuple(part for part in text.split(", ") if part)
+    return tuple(part.strip() for part in text.split(", ") if part.strip())
 
 
 def spelled(written: tuple[str, ...]) -> tuple[str, ...]:

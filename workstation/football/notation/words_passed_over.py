@@ -253,7 +253,7 @@ FILLERS: tuple[Word, ...] = (
           "won, wins, win, won by, winner, wins "
           "the flip, won the flip, wins the coin flip, won the coin toss, wins the coin toss, the flip, wins "
           "the toss, "
-          "won the toss, win the toss, elects, elected, choose, choose to, chose, chooses, charged, second half, "
+          "won the toss, win the toss, elects, elected, choose, choose to, chose, chooses, charged, first/second/1st/2nd half, to open/start the /1st/2nd/first/second half, "
           "results in, resulting in, ends in, on the play, the play, to the left, to the right, "
           "inches, intended, "
           "intended for, /was/is /the /intended target, "
