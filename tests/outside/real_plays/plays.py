@@ -72,8 +72,8 @@ def real_plays() -> Iterator[RealPlay]:
 def judged(case: RealPlay) -> tuple[str, str]:
     """Right, right but asked, refused, wrong but uncertain or certain and wrong, and why.
 
-    A play is right where it leads to the situation and the points of the data; places may be a yard off, for the account
-    and the lines tell whole yards.
+    A play is right where it leads to the situation and the points of the data; places may be a yard off, for the
+    account and the lines tell whole yards.
     """
     entry = read(case.line, case.before, case.book, Custom(home=case.home, visitors=case.visitors, us=Team.HOME))
     if entry.answer is Answer.NOT_UNDERSTOOD:

@@ -60,7 +60,8 @@ set       = set { down number | to go number | on place | home ball | ... }
 * A number is a player's where its place says so: `#22`, `no. 22`; first in its part of the line before what he did
   (`22 runs`, `28 left side`); behind "by", in "tackle 54", "holding on 72"; who threw and who caught (`12 to 84 for
   14`). Where it may be yards or a yard line too, both are offered. `#` in the table stands for such a number.
-* A word that nobody knows and that is written like a name (`Calder to Wickham for 14`) is taken for who did it, and asked.
+* A word that nobody knows and that is written like a name (`Calder to Wickham for 14`) is taken for who did it, and
+  asked about.
 * Who fouled is asked only where the foul's name leaves it open.
 
 ## Short forms
