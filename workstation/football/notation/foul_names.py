@@ -79,12 +79,12 @@ FOULS: dict[str, tuple[str, str]] = {
     "roughing the snapper": ("roughing the center, roughing snapper", "rts"),
     "intentional grounding": ("grounding, ig, int grounding, grounds it, grounds the ball", "ig"),
     "illegal formation": (
-        "bad formation, formation foul, covered tackle, not enough on the line, illegal procedure, procedure", "ifo"),
+        "too many/four/five in the backfield, formation penalty, bad formation, formation foul, covered tackle, not enough on the line, illegal procedure, procedure", "ifo"),
     "illegal motion": ("motion, illegal procedure, procedure", "imo"),
     "illegal shift": ("shift, illegal procedure, procedure", "ish"),
     "illegal substitution": (
         "breaks/broke the huddle with twelve/12 /men/players/people, illegal sub, substitution, isub, substitution "
-        "infraction, too many in the huddle", "sub"),
+        "infraction, /too_many/twelve/12 in the huddle", "sub"),
     "substitution infraction": (
         "breaks/broke the huddle with twelve/12 /men/players/people, illegal substitution, illegal sub, "
         "substitution, isub", "sub"),
@@ -97,7 +97,7 @@ FOULS: dict[str, tuple[str, str]] = {
         "12 men, 12 men on the field, too many men, too many players, twelve men, participation, too many players on "
         "the field, too many men on the field", "ipt"),
     "illegal use of hands": (
-        "iuh, hands to the face, illegal hands, illegal use of the hands, hands to face, use of hands", "iuh"),
+        "iuh, illegal hands to the face, /illegal hands to face, hands to the face, illegal hands, illegal use of the hands, hands to face, use of hands", "iuh"),
     "defensive illegal use of hands": ("diuh", "diuh"),
     "illegal contact": ("contact", "ic"),
     "illegal forward pass": (
@@ -127,7 +127,7 @@ FOULS: dict[str, tuple[str, str]] = {
     "illegal helmet contact": ("helmet contact, helmet to helmet, spearing", "ihc"),
     "chop block": ("chop, chop blocking", "cb"),
     "clipping": ("", "clip"),
-    "tripping": ("", "trip"),
+    "tripping": ("leg whip, leg whipping", "trip"),
     "hurdling": ("", ""),
     "helping the runner": ("assisting the runner, helping runner, aiding the runner", ""),
     "assisting the runner": ("helping the runner, helping runner, aiding the runner", ""),

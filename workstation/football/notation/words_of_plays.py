@@ -164,7 +164,7 @@ KINDS: tuple[Word, ...] = (
     kind_row("field goal", PlayKind.FIELD_GOAL, also=(
           "decides/tries/wants/lines_up to kick a/the field goal, kicks/tries/attempts a/the field goal, "
           "hits/nails/drills/converts/connects_on/booms/boots the/a field goal/fg, "
-          "fg, field goal attempt, fg attempt, field goal try, placekick, place kick, field goal kick, fga"),
+          "chip shot, fg, field goal attempt, fg attempt, field goal try, placekick, place kick, field goal kick, fga"),
          codes="f", about="then its length"),
     kind_row("kneel", PlayKind.KNEEL, also=(
           told.KNEEL +
@@ -326,7 +326,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "rollout, roll out"),
     ("off tackle", PlayKind.RUN, "off tkl, off lt tkl, off rt tkl, off lt tackle, off rt tackle, off lt, off rt"),
     ("screen", PlayKind.PASS,
-     "scr, scrn, bubble, tunnel, jailbreak, screen pass, screens, "
+     "smoke, smoke/now route, scr, scrn, bubble, tunnel, jailbreak, screen pass, screens, "
      "now/flash/bubble/tunnel/jailbreak/slip/swing/smoke/quick/middle/rb/wr/te/tailback/fullback screen /pass"),
     ("slant", PlayKind.PASS, "runs/ran a slant, slant pass, slant route, slants, glance, sluggo, slant and "
       "go"), ("fade", PlayKind.PASS, "fade route, fade pass"),
@@ -358,7 +358,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
      "intermediate out, "
      "speed out, deep cross, over route, corner out"),
     ("fake", None,
-     "fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, "
+     "run/runs/ran a /punt/fg/field_goal fake, fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, "
      "fake punt, "
      "fake field goal, fake fg, fake kick, punt fake, field goal fake, fg fake, fake extra point, fake pat"),
     ("onside", PlayKind.KICKOFF,
