@@ -8,7 +8,9 @@ What the situation already says need not be said (a kickoff is ``5 25``, a good 
 No Qt in here.
 """
 
+from ..field import Team
 from ..rulebook import Rulebook
+from ..situation import Next, Situation
 from .custom import Custom, Habit
 from .draft import Chip
 from .lexicon import lexicon
@@ -21,5 +23,9 @@ __all__ = ["Answer", "CannotWrite", "Chip", "Custom", "Entry", "Habit", "Option"
 
 
 def learn(rulebook: Rulebook) -> None:
-    """Make the words ready under a rulebook, which else happens when the first line is read. In any thread; kept."""
+    """Make the words and patterns ready under a rulebook, which else happens when the first lines are read. In any
+    thread; kept."""
     lexicon(rulebook)
+    before = Situation(Next.SCRIMMAGE, Team.HOME, down=4, yards_to_gain=8, ball_on=40)
+    for line in ("run for 12 yards", "incomplete", "pass 12, holding on the offense", "punt of 40 yards, fair catch"):
+        read(line, before, rulebook)

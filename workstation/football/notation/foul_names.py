@@ -79,7 +79,8 @@ FOULS: dict[str, tuple[str, str]] = {
     "roughing the snapper": ("roughing the center, roughing snapper", "rts"),
     "intentional grounding": ("grounding, ig, int grounding, grounds it, grounds the ball", "ig"),
     "illegal formation": (
-        "too many/four/five in the backfield, formation penalty, bad formation, formation foul, covered tackle, not enough on the line, illegal procedure, procedure", "ifo"),
+        "too many/four/five in the backfield, formation penalty, bad formation, formation foul, covered tackle, not "
+        "enough on the line, illegal procedure, procedure", "ifo"),
     "illegal motion": ("motion, illegal procedure, procedure", "imo"),
     "illegal shift": ("shift, illegal procedure, procedure", "ish"),
     "illegal substitution": (
@@ -97,7 +98,8 @@ FOULS: dict[str, tuple[str, str]] = {
         "12 men, 12 men on the field, too many men, too many players, twelve men, participation, too many players on "
         "the field, too many men on the field", "ipt"),
     "illegal use of hands": (
-        "iuh, illegal hands to the face, /illegal hands to face, hands to the face, illegal hands, illegal use of the hands, hands to face, use of hands", "iuh"),
+        "iuh, illegal hands to the face, /illegal hands to face, hands to the face, illegal hands, illegal use of "
+        "the hands, hands to face, use of hands", "iuh"),
     "defensive illegal use of hands": ("diuh", "diuh"),
     "illegal contact": ("contact", "ic"),
     "illegal forward pass": (

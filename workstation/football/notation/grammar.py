@@ -69,6 +69,8 @@ def _gain(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.phrase in PLUS and (settled or (draft.complete and not signed) or draft.events) and not draft.loss:
         draft.plus, draft.in_foul = True, False
         return
+    if draft.phrase.startswith(("hold", "held", "keep", "kept", "limit")):
+        draft.side = None  # "they held us to 2": who made the stop
     if draft.kind in (PlayKind.SACK, PlayKind.KNEEL):
         draft.doubt(f"a {draft.kind.value} gains nothing")
     if draft.kind in (*KICKS, PlayKind.FIELD_GOAL, *BETWEEN):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
+from functools import cache
 
 from ..plays import EventKind, FoulTime, Outcome, Play, PlayKind, Score, Side
 from ..tracker import fold
@@ -28,8 +29,13 @@ _STOPS = frozenset(("he", "she", "we", "they", "who", "i", "it's", "there's", "h
 _LEADS_TO_IT = frozenset(("then", "and", "but", "when", "before", "after", "until", "because", "as", "yards", "yard"))
 
 
+@cache
+def _between_blanks(pattern: str) -> re.Pattern[str]:
+    return re.compile(rf"(?:^| )(?:{pattern})(?= |$)")
+
+
 def _holds(pattern: str, text: str) -> re.Match[str] | None:
-    return re.search(rf"(?:^| )(?:{pattern})(?= |$)", text)
+    return _between_blanks(pattern).search(text)
 
 
 def _plain(text: str) -> str:
@@ -180,19 +186,18 @@ def _other_number(line: Line, play: Play, text: str) -> Iterator[str]:
     first = _holds(r"(?:run|ran|rush|pass|sack|carry|complete) (\d+)(?! \w*yards?)", text)
     if first and int(first[1]) < 10 and int(first[1]) != abs(play.gain):
         yield f"{first[1]} may be the yards"
-    if first and int(first[1]) < 10 and len(re.findall(rf"(?<![\w-]){first[1]}(?!\w)|\bsix\b", text)) > 1:
+    if first and int(first[1]) < 10 and sum(word in (first[1], "six") for word in re.findall(r"-?\w+", text)) > 1:
         yield f"{first.group().strip()!r} was said twice"
     value = abs(play.gain)
-    named = ((value >= 20 and _holds(rf"(?:{_BARE_RUN}) {value:g}", text))
-        or (value >= 10 and _holds(rf"{value:g} (?:{_BARE_RUN})", text)))
-    if named and play.score is None and not _said_as_yards(value, text):
+    gained = " ".join("GAIN" if word == f"{value:g}" else word for word in text.split())
+    if _holds("(?:for|gains?|of|loss|lost|minus) GAIN|GAIN (?:yards?|yds?|yd)", gained):
+        return
+    named = ((value >= 20 and _holds(rf"(?:{_BARE_RUN}) GAIN", gained))
+        or (value >= 10 and _holds(rf"GAIN (?:{_BARE_RUN})", gained)))
+    if named and play.score is None:
         yield f"{value:g} may be a player or the name of the play"
-    if value >= 10 and _holds(rf"{_ENDED} {value:g}", text) and not _said_as_yards(value, text):
+    if value >= 10 and _holds(rf"{_ENDED} GAIN", gained):
         yield f"whether {value:g} is where it ended was not said"
-
-
-def _said_as_yards(value: float, text: str) -> bool:
-    return _holds(rf"(?:for|gains?|of|loss|lost|minus) {value:g}|{value:g} (?:yards?|yds?|yd)", text) is not None
 
 
 _ABOUT = re.compile(r"[~≈<>≤≥]\s*\d|(?<![+\d])\d+\s*\+(?!\s*\d)|\b\d+(?:ish|-ish)\b")

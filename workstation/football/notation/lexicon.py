@@ -67,6 +67,7 @@ class Lexicon:
 
     def __init__(self, words: Sequence[Word]) -> None:
         self.words = tuple(words)
+        self._common = [word for word in self.words if word.text in _COMMON]
         self._place = {id(word): place for place, word in enumerate(self.words)}
         self.phrases: dict[tuple[str, ...], list[Word]] = {}
         self.codes: dict[str, list[Word]] = {}
@@ -114,7 +115,9 @@ class Lexicon:
                 self._skeletons.setdefault(_skeleton(parts[0]), []).append((parts[0], word))
         self.longest_code = max(map(len, self.codes))
         self._near: dict[str, tuple[str, ...]] = {}
-        self._sayable = sorted(word for word in self.vocabulary if len(word) > 2)
+        self._sayable: dict[int, list[str]] = {}  # by their length
+        for word_said in sorted(word for word in self.vocabulary if len(word) > 2):
+            self._sayable.setdefault(len(word_said), []).append(word_said)
         self._several = [(parts, word) for parts, word in self._parts if len(parts) > 1
             and word.role not in (Role.EXACT, Role.FILLER)]
 
@@ -195,8 +198,7 @@ class Lexicon:
         """The words that begin as the token at *place* does, or that it and those after it abbreviate part by part."""
         token = tokens[place]
         if token.kind is not TokenKind.LETTERS or len(token.text) < LEAST_BEGINNING:
-            common = [word for word in self.words if len(token.text) == 2 and word.text in _COMMON
-                and word.text.startswith(token.text)]
+            common = [word for word in self._common if word.text.startswith(token.text)] if len(token.text) == 2 else []
             return (1, common) if len(common) == 1 else None
         best: tuple[int, list[Word]] = (1, list(self._beginnings.get(token.text, ())))
         if place + 1 < len(tokens) and tokens[place + 1].kind is TokenKind.LETTERS:
@@ -230,8 +232,8 @@ class Lexicon:
     def near(self, text: str) -> tuple[str, ...]:
         """Words of the table that look like *text*, the likeliest first."""
         if text not in self._near:
-            likely = [word for word in self._sayable if abs(len(word) - len(text)) < 3
-                and (word[0] == text[:1] or word[:2] == text[1:2] + text[:1] or word[1:3] == text[1:3])]
+            likely = [word for length in range(len(text) - 2, len(text) + 3) for word in self._sayable.get(length, ())
+                if (word[0] == text[:1] or word[:2] == text[1:2] + text[:1] or word[1:3] == text[1:3])]
             self._near[text] = tuple(get_close_matches(text, likely, 3, 0.6))
         return self._near[text]
 

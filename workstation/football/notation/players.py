@@ -443,7 +443,8 @@ class _Numbers:
             return
         after = self.listed(at) if self.verb(at + 3) and self.word(at + 1) == "and" else at + 1
         named = self.word(after) in POSITIONS and not self.apart(after).strip()
-        if (self.verb(after) and not self.apart(after).strip()) or (named and self.told_after(after + 1) and not self.kicked_before(at)):
+        does = self.verb(after) and not self.apart(after).strip()
+        if does or (named and self.told_after(after + 1) and not self.kicked_before(at)):
             self.take(at)
             return
         noun = self.word(after)

@@ -358,7 +358,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
      "intermediate out, "
      "speed out, deep cross, over route, corner out"),
     ("fake", None,
-     "run/runs/ran a /punt/fg/field_goal fake, fake the punt, fake the field goal, fake the kick, fake the fg, on a fake punt, on a fake field goal, "
+     "run/runs/ran a /punt/fg/field_goal fake, fake the punt, fake the field goal, fake the kick, fake the fg, on a "
+     "fake punt, on a fake field goal, "
      "fake punt, "
      "fake field goal, fake fg, fake kick, punt fake, field goal fake, fg fake, fake extra point, fake pat"),
     ("onside", PlayKind.KICKOFF,

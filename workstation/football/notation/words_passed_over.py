@@ -194,7 +194,8 @@ FILLERS: tuple[Word, ...] = (
           told.NOTHING + told.HARMLESS +
           LOOKS + _AIMS + _RULED + _SO_MANY + _ROUTES + _CLOCK + _AT_THE_STICKS + _ROLLS + _BY_SO_MUCH +
           _SENT_OFF + "had/has him/somebody/someone/a_man/a_receiver open, tackled/caught/dropped/stopped/hit/met "
-              "behind, /a big/huge/nice one, /no/little/some yac, by a yard/step/foot/mile/lot/hair, by inches, free, gift, "
+              "behind, /a big/huge/nice one, /no/little/some yac, by a yard/step/foot/mile/lot/hair, by inches, "
+              "free, gift, "
           "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
           "jumped it, jumps it, jumped into the neutral zone, jumps into the neutral zone, good hop, bad bounce, "
@@ -285,7 +286,8 @@ FILLERS: tuple[Word, ...] = (
     row("whose", Role.FILLER, "whose", "our, their", where=ANYWHERE, about="passed over before a kind of play"),
     row("before a play", Role.FILLER, "before a play", (
           "hit/hits/hitting /on the/a/our, try/tries/tried/trying the/a/our, take/takes/took the/a/our, goal line, "
-          "gap/zone/man scheme, fg/field_goal/punt team/unit /is /on /the_field, goal-line, short yardage, gadget /play, trick /play, red zone, empty set, trips, two minute"),
+          "gap/zone/man scheme, fg/field_goal/punt team/unit /is /on /the_field, goal-line, short yardage, gadget "
+          "/play, trick /play, red zone, empty set, trips, two minute"),
          where=ANYWHERE, about="passed over before a kind of play"),
     row("of a timeout", Role.FILLER, "of a timeout", "their/our/his/its first/second/third/last /one",
          where=ANYWHERE, about="passed over behind a timeout"),
