@@ -117,7 +117,7 @@ class WordSteps(Line):
     def _codes(self, draft: Draft, at: int, offset: int, chain: bool) -> Iterator[tuple[Draft, tuple[int, int]]]:
         """A short form: the whole token, or where short forms are run together its longest beginning that leads on."""
         token = self.tokens[at]
-        if token.text == "off" and self.words_at(at + 1, 1) in (("our",), ("their",), ("his",), ("the",), ("a",)):
+        if token.text == "off" and self.words_at(at + 1, 1) in (("our",), ("their",), ("his",), ("the",)):
             return  # "off our foot" is no offside
         letters = token.text[offset:]
         longest = min(len(letters), self.words.longest_code) if chain else len(letters)
