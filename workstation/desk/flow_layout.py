@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from PySide6.QtCore import QRect, QSize
+from PySide6.QtCore import QPoint, QRect, QSize
 from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
 
 
@@ -15,7 +15,7 @@ class FlowLayout(QLayout):
     def __init__(self, parent: QWidget | None = None, spacing: int = 5):
         super().__init__(parent)
         self._items: list[QLayoutItem] = []
-        self._heights: dict[int, int] = {}      # by width; Qt asks many times over
+        self._heights: dict[int, list[int]] = {}    # by width, up to each item; Qt asks many times over
         self._sizes: list[tuple[QLayoutItem, int, int, int, bool]] | None = None
         self.setContentsMargins(0, 0, 0, 0)
         self.setSpacing(spacing)
@@ -70,18 +70,24 @@ class FlowLayout(QLayout):
 
     def heightForWidth(self, width: int) -> int:
         """Return the height that all lines take at this width."""
-        if width not in self._heights:
-            self._heights[width] = self._arrange(QRect(0, 0, width, 0), move=False)
-        return self._heights[width]
+        return self._heights_up_to(width)[-1]
 
     def height_of(self, width: int, count: int) -> int:
         """The height that the first *count* of the widgets need, as far as they are shown."""
-        return self._arrange(QRect(0, 0, width, 0), move=False, count=count)
+        heights = self._heights_up_to(width)
+        return heights[min(count, len(heights) - 1)]
+
+    def _heights_up_to(self, width: int) -> list[int]:
+        """The height of no item, of the first, of the first two, and so on."""
+        if width not in self._heights:
+            self._heights[width] = [0, *(y + height for _, _, y, _, height in self._arranged(width))]
+        return self._heights[width]
 
     def setGeometry(self, rect: QRect) -> None:
         """Lay the items out in lines."""
         super().setGeometry(rect)
-        self._arrange(rect, move=True)
+        for item, x, y, size, _ in self._arranged(rect.width()):
+            item.setGeometry(QRect(rect.topLeft() + QPoint(x, y), size))
 
     def sizeHint(self) -> QSize:
         """All in one line."""
@@ -104,16 +110,15 @@ class FlowLayout(QLayout):
                            for hint in (item.sizeHint(),)]
         return self._sizes
 
-    def _arrange(self, rect: QRect, move: bool, count: int | None = None) -> int:
-        x, y, height, room, spacing = 0, 0, 0, rect.width(), self.spacing()
-        for item, wide, high, least, bends in self._measured()[:count]:
+    def _arranged(self, room: int) -> Iterator[tuple[QLayoutItem, int, int, QSize, int]]:
+        """Each item, its left and top, its size, and the height of its line so far."""
+        x, y, height, spacing = 0, 0, 0, self.spacing()
+        for item, wide, high, least, bends in self._measured():
             wide = min(wide, max(room, least))
             if bends:
                 high = max(high, item.heightForWidth(wide))
             if x and x + wide > room:
                 x, y, height = 0, y + height + spacing, 0
-            if move:
-                item.setGeometry(QRect(rect.x() + x, rect.y() + y, wide, high))
-            x += wide + spacing
             height = max(height, high)
-        return y + height
+            yield item, x, y, QSize(wide, high), height
+            x += wide + spacing

@@ -136,6 +136,7 @@ class Draft:
         self.holder_on_try: Side | None = None
         self.snap_lost = False  # and no kind of play was said
         self.measured = False  # the play was measured, which is said along with it
+        self.punt_told = False  # a punt was said in the whole word
         self.uncharged = False  # the timeout is the officials'
 
     def copy(self) -> Draft:

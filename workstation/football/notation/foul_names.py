@@ -152,7 +152,7 @@ FOULS: dict[str, tuple[str, str]] = {
     "free kick infraction": ("free kick violation", ""),
     "offside on free kick": ("offside, offsides, free kick offside, encroachment, offside on the kickoff", "offk"),
     "encroachment on a free kick": ("encroachment, offside, offsides, offside on free kick", "offk"),
-    "short free kick": ("short kick, illegal onside kick, kick did not go ten yards", ""),
+    "short free kick": ("illegal onside kick, kick did not go ten yards", ""),
     "time count": ("time count violation, delay, delay of game", "tc"),
     "no yards": ("no yards penalty, halo violation, five yards no yards", "ny"),
     "illegal crackback block": ("crackback, crackback block, illegal crackback", "crk"),

@@ -52,7 +52,8 @@ set       = set { down number | to go number | on place | home ball | ... }
 * "yards", "of" and "for" make a number a distance; "to", "at" and "the" make it a yard line. A minus is always a loss.
 * A bare number after a run, a catch or a sack is the yards; after a field goal its length.
 * A bare number after a kick or a return is a yard line or a distance, as the staff is used to (one setting); the other
-  reading is one key away.
+  reading is one key away. Of a punt told in whole words comes first what is as far as punts go (30 to 55 yards), if
+  only one of the two is.
 * A yard line without a side takes the side that the play makes possible; where two remain both are offered.
 * Distance and place may both be said; where they disagree, that is said.
 * What the situation leaves no choice about need not be said: a kickoff is `5 25`, a good try `g`.

@@ -23,6 +23,7 @@ LEAST_BEGINNING = 3
 """Letters that the beginning of a word needs, if it is not one of its short forms."""
 _AUXILIARIES = ("is", "was", "has", "had")
 """Words whose phrases nobody shortens run together: "isha" is a foul in short and its answer, not "is handed"."""
+_MOST_REMEMBERED = 10_000  # words as they were typed
 _COMMON = (
     "run", "pass", "incomplete", "sack", "punt", "field goal", "kickoff", "intercepted", "touchdown", "touchback",
     "fumble", "kneel", "spike", "measurement", "returned", "blocked", "downed", "holding", "penalty", "encroachment",
@@ -115,11 +116,14 @@ class Lexicon:
                 self._skeletons.setdefault(_skeleton(parts[0]), []).append((parts[0], word))
         self.longest_code = max(map(len, self.codes))
         self._near: dict[str, tuple[str, ...]] = {}
+        self._plain: dict[str, str] = {}  # words as the table has them
         self._sayable: dict[int, list[str]] = {}  # by their length
         for word_said in sorted(word for word in self.vocabulary if len(word) > 2):
             self._sayable.setdefault(len(word_said), []).append(word_said)
-        self._several = [(parts, word) for parts, word in self._parts if len(parts) > 1
-            and word.role not in (Role.EXACT, Role.FILLER)]
+        self._several: dict[str, list[tuple[tuple[str, ...], Word]]] = {}  # by the beginning of their first part
+        for parts, word in self._parts:
+            if len(parts) > 1 and word.role not in (Role.EXACT, Role.FILLER):
+                self._several.setdefault(parts[0][:LEAST_BEGINNING], []).append((parts, word))
 
     def _inflect(self) -> None:
         """Add every phrase with its verb in the other forms; what the table says itself goes first."""
@@ -167,7 +171,7 @@ class Lexicon:
         for length in self._lengths.get(first, ()):
             if place + length > len(tokens):
                 continue
-            parts = (first, *(self.plain(token) for token in tokens[place + 1 : place + length]))
+            parts = (first, *[self.plain(token) for token in tokens[place + 1 : place + length]])
             found = self.phrases.get(parts)
             if found is not None and not _torn(found, tokens[place : place + length]):
                 return length, found
@@ -181,11 +185,21 @@ class Lexicon:
         """What the phrase of so many tokens at *place* may mean, if it is one."""
         if place + length > len(tokens):
             return None
-        found = self.phrases.get(tuple(self.plain(token) for token in tokens[place : place + length]))
+        found = self.phrases.get(tuple([self.plain(token) for token in tokens[place : place + length]]))
         return None if found is None or _torn(found, tokens[place : place + length]) else found
 
     def plain(self, token: Token) -> str:
         """A word as the table has it: without the ending of a plural where only the singular is known."""
+        if token.kind is TokenKind.PASSED:
+            return token.text
+        found = self._plain.get(token.text)
+        if found is None:
+            if len(self._plain) > _MOST_REMEMBERED:
+                self._plain.clear()
+            found = self._plain[token.text] = self._singular(token)
+        return found
+
+    def _singular(self, token: Token) -> str:
         text = token.text
         if token.kind not in (TokenKind.LETTERS, TokenKind.NUMBER) or text in self.vocabulary or (text,) in PHRASES:
             return text
@@ -202,7 +216,7 @@ class Lexicon:
             return (1, common) if len(common) == 1 else None
         best: tuple[int, list[Word]] = (1, list(self._beginnings.get(token.text, ())))
         if place + 1 < len(tokens) and tokens[place + 1].kind is TokenKind.LETTERS:
-            for parts, word in self._several:
+            for parts, word in self._several.get(token.text[:LEAST_BEGINNING], ()):
                 if len(parts) < best[0] or place + len(parts) > len(tokens) or not parts[0].startswith(token.text):
                     continue
                 run = tokens[place : place + len(parts)]

@@ -305,6 +305,7 @@ def _by_habit(draft: Draft, value: float, text: str, habit: Habit, take_yards: C
         told = told or error
     if len(ways) == 2:
         by_yards = habit is Habit.DISTANCES or (take_yards is returned_yards and draft.kick_yards is not None)
+        by_yards = by_yards or _as_far_as_punts_go(draft, lines, value)
         first, second = (yards, lines) if by_yards else (lines, yards)
         for way, penalty in ((first, 1), (second, 3)):
             way.fill(why, penalty)
@@ -314,6 +315,17 @@ def _by_habit(draft: Draft, value: float, text: str, habit: Habit, take_yards: C
     if not ways and told is not None:
         raise told
     return ways
+
+
+_USUAL_PUNT = (30.0, 55.0)  # yards (judgement, no source)
+
+
+def _as_far_as_punts_go(draft: Draft, lines: Draft, value: float) -> bool:
+    """Whether a punt told in whole words went a usual way by a number of yards, and an unusual one by it as a place."""
+    if not draft.punt_told or draft.returned or draft.start is None or lines.kick_to is None:
+        return False
+    least, most = _USUAL_PUNT
+    return least <= value <= most and not least <= lines.fields["kick_to"] - draft.start <= most
 
 
 def _length(draft: Draft, value: float, text: str, the: bool, line: bool) -> list[Draft]:

@@ -65,8 +65,6 @@ def _fitting_fouls(fouls: list[Word], draft: Draft) -> list[Word]:
         fouls = [word for word in fouls if word.value[0] in _OF_FREE_KICKS]
     if draft.kind is None or draft.kind in FREE_KICKS:
         fouls = [word for word in fouls if word.value[0] != "kickoff out of bounds" or draft.flagged or draft.fouls]
-    if draft.kind is None and not draft.flagged and draft.looking.startswith("short kick"):
-        fouls = [word for word in fouls if word.value[0] != "short free kick"]  # the kick itself
     if len(fouls) > 1:
         exact = [word for word in fouls if word.value[0].replace("-", " ") == draft.looking]
         if not exact:
