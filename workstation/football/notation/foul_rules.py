@@ -42,6 +42,12 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
             return  # who declined it
         if ahead.role == Role.FOUL_DETAIL and foul.get("sided") and foul["by"] is which.other:
             return  # "holding by A, B declines"
+        if (draft.phrase in ("we", "they") and not by_said
+                and ahead.role in (Role.PREPOSITION, Role.GAIN, Role.RECOVERED, "number")):
+            if foul["by"] is None:
+                foul["by"] = which.other
+                draft.fill(f"who gets the yards did not foul: {foul['name']}")
+            return  # "offside, we get five"
         if draft.both_by:
             draft.both_by = False
             for each in draft.fouls[-2:]:

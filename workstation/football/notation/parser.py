@@ -247,7 +247,8 @@ class Parser(PlaceSteps):
             if (amount := amount_at(self.tokens, at)) is not None:
                 yield from self._amount(draft, at, *amount)
                 return
-        if (not at and not offset and token.text == "to" and self.ahead(1).role in (Role.TEAM, Role.SIDE)
+        letter = self.words_at(1, 1) in (("h",), ("v",)) and len(self.tokens) == 2  # "TO H"
+        if (not at and not offset and token.text == "to" and (letter or self.ahead(1).role in (Role.TEAM, Role.SIDE))
                 and not any(each.kind is TokenKind.NUMBER for each in self.tokens[2:4])):
             timeout = self.words.row(Role.KIND, (PlayKind.TIMEOUT, None))  # "TO home"
             yield from self._take_one(timeout, draft, at, 1, token.text)
@@ -329,7 +330,7 @@ class Parser(PlaceSteps):
     def _direction(self, draft: Draft, at: int) -> bool:
         """L, R, lt and rt after the name of a run or pass: which way it went, which is not kept."""
         token = self.tokens[at]
-        if token.text not in ("l", "r", "lt", "rt") or draft.prep or draft.events or draft.in_foul:
+        if token.text not in ("l", "r", "m", "lt", "rt") or draft.prep or draft.events or draft.in_foul:
             return False
         if draft.kind not in (PlayKind.RUN, PlayKind.PASS) or draft.outcome not in (None, Outcome.COMPLETE):
             return False
