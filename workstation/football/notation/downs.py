@@ -198,7 +198,7 @@ def short_at(tokens: Sequence[Token], at: int, text: str) -> tuple[float, int] |
     if words[:1] == ["short"] and " ".join(words[1:3]) in ("of the", "of a") and first not in ("a", "half") and (
             not at or tokens[at - 1].text not in ("to", "at", "the", "own", "opp", "our", "their")):
         words, after = ["yards", *words], after - 1  # "one short of the marker"
-    if words[:1] not in (["yard"], ["yards"], ["yd"], ["yds"]) or words[1:2] != ["short"]:
+    if words[:1] not in (["yard"], ["yards"], ["yd"], ["yds"]) or words[1:2] not in (["short"], ["shy"]):
         return None
     if text[tokens[after].end : tokens[after + 1].start].strip():
         return None  # "3 yards, short"

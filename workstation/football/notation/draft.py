@@ -137,6 +137,7 @@ class Draft:
         self.snap_lost = False  # and no kind of play was said
         self.measured = False  # the play was measured, which is said along with it
         self.punt_told = False  # a punt was said in the whole word
+        self.for_two = False  # "for two" was said behind the try
         self.uncharged = False  # the timeout is the officials'
 
     def copy(self) -> Draft:

@@ -379,6 +379,10 @@ def _try(draft: Draft) -> None:
         if draft.prep == "in":
             fields["outcome"] = Outcome.GOOD  # "two point try, run is in"
             return
+        if draft.for_two and not draft.gain_said:
+            fields["outcome"] = Outcome.GOOD
+            draft.fill("good, for two points were said")
+            return
         draft.fill("whether it was good was not said")
         if draft.gain_said:
             return

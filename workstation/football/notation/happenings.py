@@ -255,7 +255,8 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         set_kind(draft, PlayKind.FIELD_GOAL, Outcome.NO_GOOD)
         draft.inferred = "a field goal, for it was wide"
         return
-    if word.value == "wide" and draft.phrase.startswith(("shank", "hook")) and _on_the_last_down(draft):
+    if word.value == "wide" and draft.phrase.startswith(("shank", "hook")) and (_on_the_last_down(draft)
+            or draft.due in FREE_KICKS):
         return  # "shanked out of bounds"
     if (draft.kind is None and word.value == "wide" and draft.phrase.startswith("wide") and not draft.anything_said()
             and draft.before.next is Next.SCRIMMAGE and draft.before.down == draft.rulebook.downs):

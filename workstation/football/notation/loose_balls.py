@@ -100,6 +100,11 @@ def _lies_there(draft: Draft) -> bool:
 
 def recovered(draft: Draft, word: Word, ahead: Ahead) -> None:
     """A loose ball was recovered."""
+    if draft.play_kind is PlayKind.COIN_TOSS and draft.phrase == "rec":
+        if draft.fields.get("choice") != "defer":
+            draft.put("choice", "receive")
+        draft.side = None
+        return
     draft.settle_if_kick()
     kick = draft.play_kind in (*KICKS, PlayKind.FIELD_GOAL) or draft.outcome is Outcome.BLOCKED
     if draft.outcome is Outcome.BLOCKED and not draft.events and draft.spot is not None:

@@ -332,6 +332,7 @@ def two_point_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     elif draft.kind in (PlayKind.TRY_RUN, PlayKind.TRY_PASS):
         draft.two_point = True
+        draft.for_two = draft.for_two or draft.phrase.startswith(("for two", "for 2"))
         if draft.phrase.startswith("for two") and draft.complete and draft.outcome is None:
             draft.fields["outcome"] = Outcome.GOOD
             draft.fill("caught for two points: good")

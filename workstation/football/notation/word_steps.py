@@ -272,7 +272,11 @@ class WordSteps(Line):
                 way.settle_kind()
                 if value == "them" and way.phrase.startswith("they") and way.fields.get("team") is not None:
                     return  # "won by home, they defer"
-                way.put("team", ours if value == "us" else ours.opponents)
+                named = ours if value == "us" else ours.opponents
+                deferred = way.fields.get("choice") == "defer" and way.fields.get("team") is None
+                if deferred and way.phrase in ("we", "they"):
+                    named = named.opponents  # "defer, they receive"
+                way.put("team", named)
                 return
             value = self.us_or_them(value)
             if ours is None or self.before.offense is None:

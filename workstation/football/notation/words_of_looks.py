@@ -47,7 +47,7 @@ FORMATIONS = (
     "/lined_up/lines_up /in/out_of/from /a/the "
     "trips/trey/doubles/quads/ace/pistol/gun/shotgun/empty/bunch/stack/twins/twin/spread/singleback/single_back/"
     "i_form/"
-    "i_formation/power_i/pro_i/split_backs/unbalanced/double_wing/flexbone/wishbone/full_house/t_formation/"
+    "i_formation/power_i/wing_t/slot_t/pro_i/split_backs/unbalanced/double_wing/flexbone/wishbone/full_house/t_formation/"
     "maryland_i/under_center/2_x_2/3_x_1/2_by_2/3_by_1 "
     "/formation/set/look /left/right/lt/rt/open/closed/tight/wide/strong/weak, "
     "/in/against/vs/versus /a cover 0/1/2/3/4/6 /man/zone/beater/shell/look, zero "

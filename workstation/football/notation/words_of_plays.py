@@ -315,7 +315,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "/the_top/the_pile, plunge, lead play, iso, blast, double dive, lead iso"),
     ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak, /qb/quarterback snuck /it"),
     ("keeper", PlayKind.RUN, told.KEEPER +
-     "qb/quarterback pulls/pulled it, pulls/pulled it /down and runs/keeps/keeps_it/goes, "
+     "qb/quarterback pull/pulls/pulled /it /left/right/lt/rt, pulls/pulled it /down and runs/keeps/keeps_it/goes, "
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
     ("scramble", PlayKind.RUN,
      "/qb/quarterback pulls/pulled it /down and scrambles/takes_off/tucks_it, scr, scrm, scram, tucks and runs, "

@@ -194,7 +194,10 @@ FILLERS: tuple[Word, ...] = (
           told.NOTHING + told.HARMLESS +
           LOOKS + _AIMS + _RULED + _SO_MANY + _ROUTES + _CLOCK + _AT_THE_STICKS + _ROLLS + _BY_SO_MUCH +
           _SENT_OFF + "had/has him/somebody/someone/a_man/a_receiver open, tackled/caught/dropped/stopped/hit/met "
-              "behind, /a big/huge/nice one, /no/little/some yac, by a yard/step/foot/mile/lot/hair, by inches, "
+              "behind, nobody laid a hand on him, back on us/them, to run it out, to run the clock out, /they "
+              "looked at the replay and it stood/stands, on/off the read/option, and a cloud of dust, /a "
+              "big/huge/nice one, /no/little/some yac, by a "
+              "yard/step/foot/mile/lot/hair, by inches, "
               "free, gift, "
           "gets caught, got caught, "
           "held it too long, holds it too long, held onto it too long, held the ball too long, lined up fast, "
