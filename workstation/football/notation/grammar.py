@@ -384,6 +384,10 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
     if word.value == "player":  # a number behind a player is no yard line, whatever preposition went before the player
         if draft.in_foul and draft.fouls and draft.prep in ("by", "at"):
             _fouled_by_position(draft)
+        if (draft.kind is None and draft.fields.get("manner") in ("bootleg", "rpo") and draft.prep == "to"
+                and draft.phrase in _RECEIVERS and not draft.events and draft.due is None):
+            set_kind(draft, PlayKind.PASS, Outcome.COMPLETE)  # "waggle to the tight end"
+            draft.kind_from_manner = True
         fumbled = bool(draft.events) and (draft.snap_lost or draft.events[-1].kind is EventKind.FUMBLE)
         if (ahead.role == Role.RECOVERED and fumbled and draft.side is None and not draft.is_kick()):
             draft.side = _side_of_position(draft.phrase)
@@ -397,6 +401,7 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.prep = "tackled by"
 
 
+_RECEIVERS = ("te", "tight end", "wr", "wide receiver", "receiver", "wideout", "slot", "flanker", "split end", "wing")
 _OFFENSE = frozenset(OFFENSE_PLAYERS.split(", ")) | {"x", "y", "z", "h", "f", "lt", "rt", "lg", "rg"}
 _DEFENSE = frozenset(DEFENSE_PLAYERS.split(", ")) | {"de", "dt", "nt", "lb", "cb", "ss", "fs"}
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from ..field import Team
 from ..plays import Side
@@ -74,7 +75,7 @@ class Line:
         self.mixed_case = text.upper() != text
         self.names = _names(custom)
         teams = frozenset(part for name in self.names for part in name)
-        self.tokens, self.people = people_in(_without_counts(split(text)), text, self.words, teams)
+        self.tokens, self.people = people_in(_timeouts(_without_counts(split(text)), text), text, self.words, teams)
         self.players = players_known(self.tokens, text, before, rulebook.field_length / 2, self._foul_at, self.names)
         self.tokens = list(self.players.tokens)
         self.plain_text = text.lower()
@@ -337,6 +338,15 @@ def _without_counts(tokens: list[Token]) -> list[Token]:
                     del kept[-1]
         kept.append(token)
     return kept
+
+
+_CALL = ("call", "calls", "called", "use", "uses", "used", "burn", "burns", "burned", "take", "takes", "took")
+
+
+def _timeouts(tokens: list[Token], text: str) -> list[Token]:
+    """``TO`` in capitals behind a word for calling one is a timeout: "they call TO"."""
+    return [replace(token, text="timeout") if at and tokens[at - 1].text in _CALL and text != text.upper()
+        and text[token.start : token.end] == "TO" else token for at, token in enumerate(tokens)]
 
 
 def _names(custom: Custom) -> dict[tuple[str, ...], Team]:

@@ -222,6 +222,8 @@ def _bare(draft: Draft, value: float, text: str, slot: str, habit: Habit) -> lis
         return _distance(draft, value, text, slot)
     if slot == "kick_to":
         return _by_habit(draft, value, text, habit, kicked_yards, placed, kick_sides)
+    if slot == "return" and value > draft.in_field / 2:
+        return _distance(draft, value, text, slot)  # "returned 70"
     if slot == "return":
         draft.returned = True
         if return_base(draft) is None:
@@ -305,7 +307,7 @@ def _by_habit(draft: Draft, value: float, text: str, habit: Habit, take_yards: C
         told = told or error
     if len(ways) == 2:
         by_yards = habit is Habit.DISTANCES or (take_yards is returned_yards and draft.kick_yards is not None)
-        by_yards = by_yards or _as_far_as_punts_go(draft, lines, value)
+        by_yards = by_yards or _as_far_as_punts_go(draft, lines, value) or _back_across_the_field(lines, value)
         first, second = (yards, lines) if by_yards else (lines, yards)
         for way, penalty in ((first, 1), (second, 3)):
             way.fill(why, penalty)
@@ -326,6 +328,15 @@ def _as_far_as_punts_go(draft: Draft, lines: Draft, value: float) -> bool:
         return False
     least, most = _USUAL_PUNT
     return least <= value <= most and not least <= lines.fields["kick_to"] - draft.start <= most
+
+
+_LONG_RETURN, _USUAL_RETURN = 40.0, 30.0  # yards (judgement, no source)
+
+
+def _back_across_the_field(lines: Draft, value: float) -> bool:
+    """Whether an interception was returned an unusual way by a number as its place, and a usual one by its yards."""
+    return (lines.outcome is Outcome.INTERCEPTED and lines.caught is not None and lines.spot is not None
+        and value <= _USUAL_RETURN and abs(lines.caught - lines.fields["spot"]) > _LONG_RETURN)
 
 
 def _length(draft: Draft, value: float, text: str, the: bool, line: bool) -> list[Draft]:

@@ -184,6 +184,8 @@ class PlaceSteps(WordSteps):
             yield from self._take_spot(draft, self.rulebook.field_length + value, at, self.tokens[at].start, after)
             return
         way = draft.copy()
+        if draft.kind in (PlayKind.SACK, PlayKind.KNEEL) and self.text[token.start - 1 : token.start] == "+":
+            way.doubt(f"a {draft.kind.value} gains nothing")
         ahead = self.ahead(after)
         if ahead.role == Role.RETURN and not self.of_return(after):
             ahead = Ahead()

@@ -102,6 +102,10 @@ def is_put(draft: Draft, slot: str, prep: str) -> bool:
 def put_after_foul(draft: Draft, lines: tuple[float, ...], text: str) -> Draft:
     """Take a place as where the ball is put after the foul at hand."""
     draft.calls.append(BallPut(text, lines, draft.in_field))
+    foul = draft.fouls[-1]
+    if ("pass interference" in foul["name"] and not draft.rulebook.fouls[foul["name"]].yards and len(lines) == 1
+            and foul.get("spot") is None):
+        foul["spot"] = lines[0]  # it is put where the foul was
     return draft
 
 

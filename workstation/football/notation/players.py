@@ -19,6 +19,7 @@ from .words_of_players import (
     AND,
     COUNTED,
     DIRECTIONS,
+    ENDED_AT,
     ENDED_OTHERWISE,
     HANDED,
     HIGH,
@@ -399,6 +400,13 @@ class _Numbers:
         thrown = joined and not self.kicked_before(at) and (self.behind(at, THROWN) or self.uncaught
             or (self.begins(at) and self.told_after(at + 2)))
         objects = ("hands", "front", "short", "reach")
+        alone = (1 < at < len(self.tokens) - 1 and self.begins(at) and self.begins(at + 1) and not self.fouled
+            and HANDED.search(" ".join(self.words[:at])) is not None and self.words[at + 1] in ENDED_AT
+            and any(word.isdigit() for word in self.words[at + 1 :]) and not any(self.gains_to(at, place)
+                for place in range(at + 1, len(self.tokens)) if self.word(place).isdigit()))
+        if alone:
+            self.may_be(at)  # "counter right, 46, down at their 39"
+            return
         idle = self.no_yards and ((before not in ("for", "at", "gain", "of") and not before.startswith("inc"))
             or lead[-1:] in [[each] for each in objects])
         credited = before == "for" and not self.kicked_before(at) and (
@@ -477,7 +485,7 @@ class _Numbers:
         if self.word(at - 1) not in POSITIONS or self.apart(at).strip():
             return
         if (self.told_after(at + 1) or float(self.words[at]) > self.half or self.uncaught
-                or self.word(at - 2) in ("on", "by", "to", "the") or self.verb(at + 1)):
+                or self.word(at - 2) in ("on", "by", "the") or self.verb(at + 1)):
             self.take(at)
         else:
             self.may_be(at)

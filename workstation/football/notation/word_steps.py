@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from ..plays import EventKind, Outcome, PlayKind, Side
@@ -57,6 +57,8 @@ class WordSteps(Line):
             after = at + length
             if length > 1 and self.tokens[after - 1].text == "kicking" and self.words_at(after, 1) in _TEAM:
                 continue  # "onside, kicking team recovers"
+            if length > 1 and self._torn_kind(at, found):
+                continue  # "punt, returner fumbles"
             phrase = self.words.as_told(" ".join(self.words.plain(token) for token in self.tokens[at:after]))
             got_on = False
             draft.looking = phrase
@@ -76,6 +78,13 @@ class WordSteps(Line):
             if (length > 1 and not begins_play and not two_points
                     and all(word.role in MEANINGFUL for word in found)):
                 apart = apart or phrase
+
+    def _torn_kind(self, at: int, found: Sequence[Word]) -> bool:
+        """Whether a comma parts a kind of play from who comes after it, and the two together would be somebody."""
+        apart = self.text[self.tokens[at].end : self.tokens[at + 1].start]
+        alone = self.words.phrases.get((self.words.plain(self.tokens[at]),), ())
+        return ("," in apart and all(word.role is Role.SIDE for word in found)
+            and any(word.role is Role.KIND for word in alone))
 
     def _short_side(self, draft: Draft, at: int) -> Iterator[tuple[Draft, tuple[int, int]]]:
         """``D``, ``off``: a side in short, before what it did or behind "by" and "on"."""

@@ -42,7 +42,7 @@ SIDES: tuple[Word, ...] = (
     row("offense", Role.SIDE, Side.OFFENSE, (
           told.WITH_THE_BALL +
           "offensive line, o line, offensive lineman, offence, offensive team, team a, kickers, kicking team, "
-          "kicker, "
+          "kicker, cover team, coverage team, coverage unit, "
           "punting team, passing team, kicking side, team k, punt team, offensive, kick team, snapping team"),
          codes="o", where=AFTER_FOUL),
     row("defense", Role.SIDE, Side.DEFENSE, (

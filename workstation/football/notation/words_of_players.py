@@ -46,6 +46,7 @@ NO_YARDS = re.compile(r"\b(inc|incomp\w*|overthr\w+|underthr\w+|no catch|not cau
     r"thr\w+ (?:it )?away|broken up|breaks it up)\b|\bdrop(?:s|ped)?$")
 """A pass of which no yards are told."""
 ENDED_OTHERWISE = re.compile(r"fumbl|muff|intercept|picked|\bpick|recover|later|sack|return")
+ENDED_AT = ("down", "tackled", "stopped", "out", "dead", "spotted", "dropped")
 RECOVERIES = re.compile(r"(rec|recs|recov\w*|fr|man|blk|blocked)$")
 TACKLED_BY = ("tkl", "tkls", "tckl", "tackle", "tackled")
 SEEKS = _words("looking looks look intended meant aimed aiming aims targeting searching")

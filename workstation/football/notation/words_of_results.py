@@ -157,7 +157,7 @@ OUTCOMES: tuple[Word, ...] = (
     row("returned", Role.RETURN, None, (
           "runs/takes/brings/carries the/our/their/that "
           "kickoff/kick/punt/ball all the way back, runs/takes/brings/carries our/their kickoff/kick/punt back, "
-          "runs the kickoff back, runs the kick back, runs the punt back, bring it back, rtn, rtrn, retd, "
+          "kor, kr, pr, runs the kickoff back, runs the kick back, runs the punt back, bring it back, rtn, rtrn, retd, "
           "runs back, brings it "
           "out, "
           "bring it out, brought it out, brings it out to, brought out, ret, brought back, runs it back, return by, "
