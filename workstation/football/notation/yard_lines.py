@@ -49,6 +49,8 @@ def ranked(draft: Draft, value: float, text: str, slot: str, prep: str) -> list[
         return nearest(draft.start)[:1]
     if draft.returned and draft.return_yards is not None:
         return nearest(draft.spot)[:1]
+    if draft.fielded and draft.kick_to is not None and draft.outcome is Outcome.OUT_OF_BOUNDS and not draft.events:
+        return return_sides(draft, value, text)  # "takes it at the 5 and goes out of bounds at the 27"
     return nearest(draft.spot)
 
 
