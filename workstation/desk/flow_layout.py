@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from PySide6.QtCore import QPoint, QRect, QSize
+from PySide6.QtCore import QRect, QSize
 from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
 
 
@@ -80,14 +80,15 @@ class FlowLayout(QLayout):
     def _heights_up_to(self, width: int) -> list[int]:
         """The height of no item, of the first, of the first two, and so on."""
         if width not in self._heights:
-            self._heights[width] = [0, *(y + height for _, _, y, _, height in self._arranged(width))]
+            self._heights[width] = [0, *[y + height for _, _, y, _, _, height in self._arranged(width)]]
         return self._heights[width]
 
     def setGeometry(self, rect: QRect) -> None:
         """Lay the items out in lines."""
         super().setGeometry(rect)
-        for item, x, y, size, _ in self._arranged(rect.width()):
-            item.setGeometry(QRect(rect.topLeft() + QPoint(x, y), size))
+        left, top = rect.x(), rect.y()
+        for item, x, y, wide, high, _ in self._arranged(rect.width()):
+            item.setGeometry(QRect(left + x, top + y, wide, high))
 
     def sizeHint(self) -> QSize:
         """All in one line."""
@@ -110,15 +111,18 @@ class FlowLayout(QLayout):
                            for hint in (item.sizeHint(),)]
         return self._sizes
 
-    def _arranged(self, room: int) -> Iterator[tuple[QLayoutItem, int, int, QSize, int]]:
-        """Each item, its left and top, its size, and the height of its line so far."""
-        x, y, height, spacing = 0, 0, 0, self.spacing()
+    def _arranged(self, room: int) -> list[tuple[QLayoutItem, int, int, int, int, int]]:
+        """Each item, its left and top, its width and height, and the height of its line so far."""
+        x, y, height, spacing, lines = 0, 0, 0, self.spacing(), []
         for item, wide, high, least, bends in self._measured():
-            wide = min(wide, max(room, least))
+            if wide > room:
+                wide = room if least < room else min(wide, least)
             if bends:
                 high = max(high, item.heightForWidth(wide))
             if x and x + wide > room:
                 x, y, height = 0, y + height + spacing, 0
-            height = max(height, high)
-            yield item, x, y, QSize(wide, high), height
+            if high > height:
+                height = high
+            lines += [(item, x, y, wide, high, height)]
             x += wide + spacing
+        return lines

@@ -74,6 +74,6 @@ def blocks(rows: Iterable[Block]) -> Blocks:
     """Arrays of *rows*, which may come in any order."""
     ordered = sorted(rows, key=lambda row: (row.start, row.end))
     return Blocks(np.array([row.start for row in ordered], float), np.array([row.end for row in ordered], float),
-                  tuple(row.id for row in ordered), np.array([row.look for row in ordered], np.int16),
-                  np.array([row.flag for row in ordered], bool), tuple(row.short for row in ordered),
-                  tuple(row.long for row in ordered), tuple(row.tooltip for row in ordered))
+                  tuple([row.id for row in ordered]), np.array([row.look for row in ordered], np.int16),
+                  np.array([row.flag for row in ordered], bool), tuple([row.short for row in ordered]),
+                  tuple([row.long for row in ordered]), tuple([row.tooltip for row in ordered]))

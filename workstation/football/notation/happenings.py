@@ -30,6 +30,8 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
     if (kind is None and draft.phrase in ("stopped", "stuffed", "turned away") and draft.before.next is Next.SCRIMMAGE
             and not draft.two_point):
         return  # "the defense stuffs the run"
+    if outcome is Outcome.MUFFED and draft.outcome is Outcome.INCOMPLETE and not draft.events:
+        return  # "incomplete, he bobbled it"
     if outcome is Outcome.OUT_OF_BOUNDS:
         if was_in_foul and draft.fouls and "late" in draft.fouls[-1]["phrase"]:
             draft.in_foul = True  # a late hit out of bounds

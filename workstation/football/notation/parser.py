@@ -332,7 +332,8 @@ class Parser(PlaceSteps):
         token = self.tokens[at]
         if token.text not in ("l", "r", "m", "lt", "rt") or draft.prep or draft.events or draft.in_foul:
             return False
-        if draft.kind not in (PlayKind.RUN, PlayKind.PASS) or draft.outcome not in (None, Outcome.COMPLETE):
+        moves = draft.kind is None and bool(draft.fields.get("manner"))  # "sprint out rt"
+        if not (moves or draft.kind in (PlayKind.RUN, PlayKind.PASS)) or draft.outcome not in (None, Outcome.COMPLETE):
             return False
         apart = self.text[token.end : token.end + 1]
         return (apart == "" or not apart.isalnum()) and not (at and self.tokens[at - 1].end == token.start)

@@ -6,7 +6,7 @@ from ..plays import EventKind, Outcome, PlayKind
 from .downs import BallPut, PutInPlay
 from .draft import FREE_KICKS, GAINING, KICKS, Draft, Refused
 from .word import Role
-from .yards import placed, return_base, returned_to, returned_yards
+from .yards import DRIVEN_BACK, placed, return_base, returned_to, returned_yards
 
 
 def _passed_on_the_way(draft: Draft) -> None:
@@ -103,9 +103,12 @@ def put_after_foul(draft: Draft, lines: tuple[float, ...], text: str) -> Draft:
     """Take a place as where the ball is put after the foul at hand."""
     draft.calls.append(BallPut(text, lines, draft.in_field))
     foul = draft.fouls[-1]
-    if ("pass interference" in foul["name"] and not draft.rulebook.fouls[foul["name"]].yards and len(lines) == 1
-            and foul.get("spot") is None):
-        foul["spot"] = lines[0]  # it is put where the foul was
+    costs = draft.rulebook.fouls[foul["name"]].yards
+    by_the_spot = "pass interference" in foul["name"] and not costs and len(lines) == 1
+    thrown = [line for line in lines if foul["name"] == "intentional grounding" and draft.start is not None
+        and 0 <= draft.start - line < DRIVEN_BACK * 3]
+    if foul.get("spot") is None and (by_the_spot or thrown):
+        foul["spot"] = lines[0] if by_the_spot else thrown[0]  # it is put where the foul was
     return draft
 
 

@@ -468,7 +468,8 @@ class _Numbers:
                 self.may_be(at)
             return
         ahead = self.word(after)
-        if ahead in DIRECTIONS and self.word(after + 1) != "first":
+        glued = after < len(self.tokens) and self.tokens[after].start == self.tokens[after - 1].end  # "11lt"
+        if not glued and ahead in DIRECTIONS and self.word(after + 1) != "first":
             gains = any(self.word(place).isdigit() and self.gains_to(at, place)
                 for place in range(after, len(self.tokens)))
             spot = ahead in ("on", "in") and self.word(after + 1).isdigit()

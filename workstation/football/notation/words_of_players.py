@@ -70,7 +70,7 @@ OWNERS = frozenset(("our", "their", "offensive", "defensive"))
 PLACED = frozenset(("own", "opp", "the", "opponent", "opponents", "opps", "its", "home", "visitors", "minus", "plus"))
 SET = frozenset(("down", "to", "on", "period", "home", "visitors", "next"))
 ORDINALS = frozenset(("1st", "2nd", "3rd", "4th", "first", "second", "third", "fourth"))
-PLURALS = _words("is was has does goes puts had couldn't can't didn't could")
+PLURALS = _words("beat is was has does goes puts had couldn't can't didn't could")
 TAKE_YARDS = frozenset(base for verb in ("add", "gain", "lose", "return", "mark", "net", "assess", "enforce", "tack",
     "step", "walk", "need", "punt", "kick", "move") for base in FORMS.get(verb, (verb,)))
 """Verbs whose past form may stand behind its yards: "15 added on", "12 returned"."""

@@ -72,6 +72,7 @@ OUTCOMES: tuple[Word, ...] = (
           "fair catch by"),
          codes="f", where=KICKED),
     outcome_row("out of bounds", Outcome.OUT_OF_BOUNDS, (
+          "pushed/knocked/forced/run/ran/rode/driven/stepped/steps/shoved/bumped ob/oob, "
           "bumped/nudged/slid/chased/escorted/kicked/hooked/angled/bounded out, bumps/nudges him out, "
           "nudged over the sideline, over the boundary, trickles out, rolls out, drifts out, sails out, bounces "
           "out, slides out, goes out, out on the fly, went out, sliced out of bounds, slices out of bounds, out of "
