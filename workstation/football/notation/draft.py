@@ -138,6 +138,7 @@ class Draft:
         self.measured = False  # the play was measured, which is said along with it
         self.punt_told = False  # a punt was said in the whole word
         self.for_two = False  # "for two" was said behind the try
+        self.thrown_from: float | None = None  # where an incomplete pass was thrown
         self.uncharged = False  # the timeout is the officials'
 
     def copy(self) -> Draft:

@@ -140,6 +140,10 @@ _AHEAD = ", ".join(("ties the game", "ties it", "ties it up", "that ties the gam
     "ahead", "behind", "win", "wins", "won", "lose", "loses", "lost") for points in (*NUMBERS, *map(str, range(1, 41)))
     for what in ("", " points"))))
 _PHRASES = _PHRASES + ", " + _AHEAD
+_PHRASES = _PHRASES + ", " + ", ".join(f"never {did} {what}" for did in ("got", "gets", "had", "get") for what in (
+    "it off", "it away", "the kick off", "the punt off", "the kick away", "anything", "anything going", "a chance",
+    "there", "close", "going", "started", "near it", "past the line", "back to the line", "to the line", "open",
+    "out of the backfield", "to the edge", "to the corner", "to it", "set", "his feet down"))
 _FAILED = ("didn't", "did not", "couldn't", "could not", "can't", "doesn't", "does not")
 _AT_WHAT = ("get set", "get set in time", "reset", "reset for a second", "get lined up", "line up in time",
     "get it off", "get it off in time", "get the snap off", "get the snap in time", "get the snap off in time",

@@ -60,6 +60,9 @@ def _finished(draft: Draft) -> Finished:
             _try(draft)
         if draft.kind in KICKS:
             _kick(draft)
+        deep = draft.rulebook.end_zone_depth
+        if draft.spot is not None and not 0 - deep <= draft.spot <= draft.in_field + deep:
+            draft.penalty += 3  # off the field: another side of the yard line comes before it
         touchdown(draft)
         too_far(draft)
         impossible_score(draft)
@@ -122,6 +125,8 @@ def _loose_ends(draft: Draft) -> None:
         subject = True  # "incomplete, the corner broke it up"
     if draft.side is not None and draft.side_where is not None and not subject:
         draft.fill(f"{draft.side_where[0]!r} says nothing more", 2)
+    if draft.thrown_from is not None:
+        draft.fill(f"{draft.spoken(draft.thrown_from)}, where it was thrown, is passed over")
     if draft.loss:
         draft.fill("how far was not said")
     if (draft.kind in (PlayKind.RUN, PlayKind.PASS) and draft.events and draft.outcome is not Outcome.INTERCEPTED

@@ -207,6 +207,8 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         "phrase": named, "order": len(draft.events) + draft.returned})
     draft.exactly = False
     draft.in_foul, draft.flagged, draft.prep = True, False, ""
+    if name == "intentional grounding" and draft.thrown_from is not None:
+        draft.fouls[-1]["spot"], draft.thrown_from = draft.thrown_from, None
     if draft.slot in ("foul spot", "enforced from"):
         draft.slot = ""
     if draft.fouls[-1].pop("both teams", False):

@@ -341,6 +341,8 @@ _OF_A_KIND = {"carrier": (PlayKind.RUN, None), "a run": (PlayKind.RUN, None),
 
 
 def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
+    if draft.phrase == "ball":
+        draft.last = "ball"
     if draft.phrase.endswith("midfield"):
         draft.crossed = True
     if draft.phrase.endswith(("to pass", "to throw")):
@@ -394,7 +396,6 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         if draft.last is Role.RECOVERED and draft.events[-1].by is None and not draft.is_kick():
             draft.change_event(by=_side_of_position(draft.phrase))
         draft.prep, draft.the = "", False
-        draft.last = "ball" if draft.phrase == "ball" else draft.last
         draft.runner = draft.runner or draft.phrase in RUNNERS
         draft.punter = draft.punter or draft.phrase in PUNTERS
     elif draft.phrase.endswith(" by") and not draft.phrase.startswith("w"):  # not "won by"

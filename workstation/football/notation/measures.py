@@ -56,6 +56,10 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         draft.early = {**draft.early, "yards": value}
         return [draft]
     in_foul = draft.in_foul and bool(draft.fouls)
+    if in_foul and draft.fouls[-1]["name"] == "intentional grounding" and ahead.role == Role.PREPOSITION and (
+            not (place or yards) and value not in PENALTY_YARDS):
+        draft.fill(f"{text} was taken for a player's number")
+        return [draft]  # "grounding 12 from own 30"
     if in_foul and slot not in ("foul spot", "enforced from"):
         of_play = (Role.KIND, Role.MANNER, Role.CAUGHT, Role.GAIN)
         if yards and ahead.role in of_play and not draft.gain_said and draft.pending is None:
@@ -110,6 +114,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         return _bare(draft, value, text, slot, habit)
     if (draft.loss or value < 0) and slot in ("event", "spot", "") and not place and not in_foul:
         return _distance(draft, value, text, slot)
+    if slot == "spot" and value > draft.in_field / 2 and not (place or in_foul):
+        return _distance(draft, value, text, slot)  # "scoops it at the 36 and goes 64"
 
     def take(way: Draft, spot: float) -> None:
         way.slot, way.prep = slot, prep

@@ -47,6 +47,7 @@ class Parsed:
     tokens: tuple[Token, ...]
     chain: bool = False
 _COVERAGES = tuple(("cover", number) for number in "012346")
+_LINED_UP = tuple((left, "x", right) for left in "01234" for right in "01234")  # receivers: "2x2"
 
 
 class Parser(PlaceSteps):
@@ -209,6 +210,9 @@ class Parser(PlaceSteps):
         if not offset and draft.said is None:
             if self.words_at(at, 2) in _COVERAGES:
                 yield self._without(draft, at, 2), (at + 2, 0)
+                return
+            if self.words_at(at, 3) in _LINED_UP and self.tokens[at].end == self.tokens[at + 1].start:
+                yield draft, (at + 3, 0)
                 return
             if (found_call := call_at(self.tokens, at, self.text)) is not None:
                 call, used = found_call

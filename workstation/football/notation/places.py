@@ -134,7 +134,8 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
             draft.fields[name] = spot
         draft.slot = ""
         return [draft]
-    if slot == "put in play":
+    if slot == "put in play" or (draft.last == "ball" and draft.kind in FREE_KICKS and not draft.returned
+            and draft.outcome is Outcome.OUT_OF_BOUNDS and not draft.in_foul):  # "out of bounds, ball at their 35"
         return [put_in_play(draft, (draft.in_field - spot,), text)]
     stays = draft.outcome is Outcome.INCOMPLETE or draft.kind is PlayKind.SPIKE
     if stays and not draft.in_foul and draft.start is not None and abs(spot - draft.start) < 1:
@@ -242,6 +243,10 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
     if (draft.play_kind in (*GAINING, PlayKind.PUNT, PlayKind.FIELD_GOAL, *FREE_KICKS) and draft.spot is None
             and draft.outcome is not Outcome.INCOMPLETE and (draft.events or draft.returned)):
         dead_at(draft, spot)
+        return [draft]
+    if (draft.outcome is Outcome.INCOMPLETE and prep in ("at", "from") and not draft.events and draft.start is not None
+            and 0 <= draft.start - spot < DRIVEN_BACK * 3 and draft.thrown_from is None):
+        draft.thrown_from = spot  # "threw it away at our 14": tells something where it was grounded
         return [draft]
     raise Refused(f"{text} has nothing to say here")
 

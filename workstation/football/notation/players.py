@@ -41,6 +41,7 @@ from .words_of_players import (
     RECOVERIES,
     SEEKS,
     SET,
+    STOPPED,
     TACKLED_BY,
     TACKLES,
     TAKE_YARDS,
@@ -386,7 +387,9 @@ class _Numbers:
                 or (self.begins(at) and self.word(at + 1) in ("the", "was", "is", "intended", "target")
                     and "target" in self.words[at + 1 : at + 5])
                 or (before == "with" and lead.startswith("connect"))
-                or (before in OBJECTS and not self.kicked_before(at))):
+                or (before in OBJECTS and not self.kicked_before(at))
+                or (before in STOPPED and (self._for(at + 1) or self.words[at + 1 : at + 2] in (["at"], ["in"]))
+                    and not self.kicked_before(at))):
             self.take(at)
 
     def _beside(self, at: int) -> None:
@@ -451,7 +454,8 @@ class _Numbers:
             return
         after = self.listed(at) if self.verb(at + 3) and self.word(at + 1) == "and" else at + 1
         named = self.word(after) in POSITIONS and not self.apart(after).strip()
-        does = self.verb(after) and not self.apart(after).strip()
+        does = (self.verb(after) or (self.word(after) in ("hit", "found") and self.player(after + 1))) and (
+            not self.apart(after).strip())
         if does or (named and self.told_after(after + 1) and not self.kicked_before(at)):
             self.take(at)
             return

@@ -275,6 +275,9 @@ class WordSteps(Line):
         if way.prep == "tackled by":
             way.prep = ""
             return
+        called = way.phrase == "they" and self.plain_text[end:].split()[:1] == ["called"]
+        if called and ahead.role in (Role.FOUL, Role.FLAG):
+            return  # the officials: "they called illegal formation on us"
         if value in ("us", "them"):
             ours = self.custom.us
             if ours is not None and way.play_kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) and not way.fouls:

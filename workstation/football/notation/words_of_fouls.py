@@ -16,6 +16,7 @@ _REPEATED = (
 )
 CLAIMS: tuple[Word, ...] = (
     row("first down", Role.CLAIM, "first down", (
+          "made/makes/got/gets/get/make it on third/fourth/3rd/4th /down, "
           "/a/that's_a/it's_a/gives_us_a/gives_them_a new first/1st down, /a fresh/new set of downs, enough/good "
           "for the/a first /down, gets/got the/a first /down, moves the chains, mvd/mvs/mv /the chains/chns, "
           "we get a first /down, they get a "

@@ -64,6 +64,7 @@ TACKLES = (
     "tackles/stops/hits/catches/gets/drags_down/brings_down/takes_down/pulls_down/wraps_up/gets_to "
     "him/the_runner/the_receiver/the_returner/our_guy/their_guy/our_runner /down/there/right_there, "
     "they bring/tackle/stop him /down, "
+    "tackles/stops/drops/dumps/stuffs/drags_down/brings_down/takes_down/pulls_down/wraps_up #, "
 )
 """What a tackler does to whom: the side named before it is who tackled."""
 
@@ -159,7 +160,7 @@ STOPS_AT = (
 
 # -- fouls and what is between the plays -------------------------------------------------------------------------------
 FLAG = (
-    "/the ref/refs/referee/official/officials/umpire said/says/signalled/signaled/ruled/called, they said, "
+    "/the ref/refs/referee/official/officials/umpire said/says/signalled/signaled/ruled/called, they said, called, "
     "signalled, signaled, "
     "throws a/the/his flag /on_the_play, flag comes/came out, flag was thrown, there was a flag /on_the_play, "
     "yellow flag, "

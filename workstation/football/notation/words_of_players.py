@@ -30,7 +30,7 @@ KICKED = re.compile(r"(?<!fake )punt(?!er)|pnt|kick|\bko\b|\bk\b|(?<!pa )(?<!nak
 THROWN = re.compile(
     r"pass|(?:over|under)?thr[oe]w|complet|incomp|\binc\b|screen|swing|dump|hitch|slant|lob|bullet|strike|checkdown|"
     r"check|fir(?:e|es|ed|ing)$|loft|float|zip|rifl|laser|heav|fling|flung|sling|slung|unload|intended|meant|aimed|"
-    r"lateral|bomb|streak|mesh|verts|smash|flood|dagger|snag|levels|comeback|glance|bootleg|pa$|corner$|flare|\bfade|bubble|cross|\bout$|curl|post|seam|wheel|drag|catch|caught|"
+    r"lateral|bomb|streak|mesh|verts|smash|flood|dagger|snag|levels|comeback|glance|bootleg|pa$|corner$|flare|\bfade|bubble|cross|\bout$|curl|post|seam|wheel|drag|stick$|hook|dig$|catch|caught|"
     r"target"
 )
 HANDED = re.compile(r"hand|giv|gave|pitch|toss|flip|ball|feed|fed$|shovel|snap|reverse|sweep|dive|draw|counter|toss|"
@@ -42,6 +42,8 @@ OBJECTS = _words(
     "finds found hits hit targets targeted targeting overthrows overthrew underthrows underthrew misses "
     "sacks covers covering beats hurdles springs sprung")
 """Verbs whose object is a player."""
+STOPPED = _words("drops drop stops stop tackles tackle stuffs stuff dumps dump nails wraps")
+"""Verbs of a tackler whose object is a player where it is told how far he came."""
 NO_YARDS = re.compile(r"\b(inc|incomp\w*|overthr\w+|underthr\w+|no catch|not caught|pbu|uncaught|throwaway|"
     r"thr\w+ (?:it )?away|broken up|breaks it up)\b|\bdrop(?:s|ped)?$")
 """A pass of which no yards are told."""

@@ -29,7 +29,7 @@ _ASTRAY = (
     "everyone/his/the_receiver reach, wide of him, well/way wide, way high/short, "
 )
 _FOUND = (
-    "hit/found the "
+    "hit/found the/our/a "
     "receiver/tight_end/wideout/flanker/wide_receiver/slot_receiver/split_end/slot/back/tailback/fullback/wr/te/rb, "
 )
 _THROUGH = (
@@ -58,7 +58,7 @@ _IN_THE_POCKET = (
 _FROM_WHOM_TO_WHOM = (
     "# short/deep/long/over/low/high/underneath to /the #, throwback/throw_back /pass /to, "
     "#/qb/quarterback to /the #/te/tight_end/wr/wide_receiver/receiver/wideout/flanker/slot/rb/tailback/fullback, "
-    "# from /the #/qb/quarterback, "
+    "# from /the #/qb/quarterback, # hit/hits/found/finds #, "
 )
 FROM_WHOM_TO_WHOM = frozenset(spelled(split_phrases(_FROM_WHOM_TO_WHOM)))
 """Who threw and who caught: a pass, where nothing else was said."""
