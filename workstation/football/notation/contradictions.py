@@ -48,6 +48,8 @@ def touchdown(draft: Draft) -> None:
             and draft.outcome is not Outcome.BLOCKED))):
         draft.doubt(f"a {draft.kind.value if draft.kind else 'play'} scores no touchdown")
     holder = draft.holder()
+    if draft.play_kind in KICKS and draft.possession is Side.OFFENSE and not draft.events:
+        draft.doubt("the kicking team scores only with a ball it recovered")
     if draft.outcome is Outcome.INTERCEPTED or draft.events:
         if draft.possession is not None and fields["possession"] is not holder and draft.events and not draft.exact:
             draft.doubt(f"the {holder.value} had the ball last")

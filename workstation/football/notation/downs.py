@@ -175,7 +175,8 @@ def call_at(tokens: Sequence[Token], at: int, text: str) -> tuple[Call, int] | N
 
 
 _SHORT_OF = tuple(tuple(phrase.split()) for phrase in ("of the first down", "of a first down", "of the line to gain",
-    "of the first", "of the sticks", "of the marker", "of a first", "of first down", "of the chains", ""))
+    "of the first", "of the sticks", "of the marker", "of a first", "of first down", "of the chains", "of marker",
+    "of sticks", "of first", "of chains", ""))
 
 
 def short_at(tokens: Sequence[Token], at: int, text: str) -> tuple[float, int] | None:
@@ -195,7 +196,8 @@ def short_at(tokens: Sequence[Token], at: int, text: str) -> tuple[float, int] |
     else:
         return None
     words = [each.text for each in tokens[after : after + 7]]
-    if words[:1] == ["short"] and " ".join(words[1:3]) in ("of the", "of a") and first not in ("a", "half") and (
+    if words[:1] in (["short"], ["shy"]) and " ".join(words[1:3]) in ("of the", "of a", "of marker", "of sticks",
+            "of first", "of chains") and first not in ("a", "half") and (
             not at or tokens[at - 1].text not in ("to", "at", "the", "own", "opp", "our", "their")):
         words, after = ["yards", *words], after - 1  # "one short of the marker"
     if words[:1] not in (["yard"], ["yards"], ["yd"], ["yds"]) or words[1:2] not in (["short"], ["shy"]):

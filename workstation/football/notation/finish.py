@@ -20,7 +20,7 @@ from ..plays import (
 from ..situation import Next
 from .contradictions import claims, impossible_score, too_far, touchdown
 from .downs import Again
-from .draft import FREE_KICKS, GAINING, KICKS, SNAP_TO_KICK, TRIES, Draft, Finished, Refused
+from .draft import FREE_KICKS, GAINING, KICKS, PENALTY_YARDS, SNAP_TO_KICK, TRIES, Draft, Finished, Refused
 from .foul_rules import may_cost
 from .open_ends import kills, kinds, sides
 
@@ -162,6 +162,10 @@ def _loose_ends(draft: Draft) -> None:
             and draft.outcome not in (Outcome.TOUCHBACK, Outcome.BLOCKED) and draft.score is None and not draft.zone
             and not (draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS)):
         draft.fill("where it came down was not said")
+    if (draft.kind in KICKS and draft.events and draft.events[-1].kind is EventKind.RECOVERY and draft.kick_to is None
+            and draft.events[-1].by is Side.OFFENSE and draft.outcome is not Outcome.BLOCKED and draft.spot is None
+            and draft.score is None and not draft.zone and all(event.spot is None for event in draft.events)):
+        draft.fill("where it was recovered was not said")
     long_return = draft.return_yards or 0.0
     if (draft.kind in KICKS and draft.score is Score.TOUCHDOWN and draft.kick_to is None and not draft.events
             and (draft.start or 0.0) < long_return <= draft.in_field + draft.rulebook.end_zone_depth):
@@ -460,6 +464,11 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
                 and not draft.exact):
             values["when"] = FoulTime.AFTER_DOWN
             draft.fill("a late hit is one after the down")
+        if (foul["name"] == "illegal participation" and "illegal substitution" in draft.rulebook.fouls
+                and ("many" in foul["phrase"] or "12" in foul["phrase"] or "twelve" in foul["phrase"])
+                and (values.get("yards") == PENALTY_YARDS[0] or values.get("when") is FoulTime.BEFORE_SNAP)):
+            foul = {**foul, "name": "illegal substitution"}
+            values["name"] = foul["name"]  # too many who do not take part
         costs, said = draft.rulebook.fouls[foul["name"]].yards, values.get("yards")
         if costs and said is not None and said != costs and not draft.exact and not may_cost(draft, foul, said):
             draft.doubt(f"{foul['name']} costs {spoken_yards(costs)} yards, not {spoken_yards(said)}")

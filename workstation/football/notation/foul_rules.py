@@ -58,6 +58,10 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         if foul.get("sided"):
             if draft.phrase in ("we", "they") and ahead.role == Role.RECOVERED:
                 return  # "interference on them, we get it at the 41"
+            if (draft.phrase in ("we", "they") and foul["by"] is not which and not by_said
+                    and ahead.role in (Role.RETURN, Role.CAUGHT, Role.KIND, Role.KICK, Role.GAIN, Role.SCORE)):
+                draft.in_foul, draft.side, draft.side_where = False, which, (text, start, end)
+                return  # "we were offside on the kickoff which they returned to the 28"
             if foul["by"] is not which:
                 raise Refused(f"{foul['by'].value} was said already")
             return
@@ -110,7 +114,8 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
             draft.fill("a pass to the defense is taken for intercepted")
         intercepted_by_side(draft)  # "the pass was caught by a defender"
         return
-    if draft.score is Score.TOUCHDOWN and draft.possession is None and by_said:
+    if (draft.score is Score.TOUCHDOWN and draft.possession is None and by_said
+            and not (draft.prep == "at" and draft.play_kind in KICKS)):  # "took it all the way back on us"
         draft.fields["possession"] = which
         return
     done_by = {Outcome.DOWNED: Side.OFFENSE, Outcome.FAIR_CATCH: Side.DEFENSE, Outcome.INTERCEPTED: Side.DEFENSE,
@@ -158,6 +163,9 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         if draft.outcome is not Outcome.INCOMPLETE:
             raise Refused(f"{draft.phrase}: a tackle or a foul?")
         draft.fill("who was grabbed on a pass that was not caught is taken for held")
+    if "pass interference" in name and draft.kind in KICKS and "kick catching interference" in draft.rulebook.fouls:
+        name, by = "kick catching interference", draft.rulebook.fouls["kick catching interference"].by
+        draft.fill("interference on a kick is one with its catch")
     last = draft.fouls[-1] if draft.fouls and draft.in_foul else None
     personal = draft.rulebook.fouls[name].personal is not PersonalFoul.NO
     if (last is not None and last["name"] == "personal foul" and name != "personal foul" and personal
@@ -169,10 +177,10 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     if last is not None and named_again(last["name"], draft.phrase):
         return
     named = draft.phrase
-    if (last is not None and last["name"] == "running into the kicker" and name == "roughing the kicker"
-            and draft.side in (None, last["by"])):
-        draft.side = None
-        last.update(name=name, phrase=named)  # "ran into the punter, roughing the kicker"
+    if (draft.fouls and draft.fouls[-1]["name"] == "running into the kicker" and name == "roughing the kicker"
+            and draft.side in (None, draft.fouls[-1]["by"])):
+        draft.side, draft.in_foul = None, True
+        draft.fouls[-1].update(name=name, phrase=named)  # "ran into the punter, roughing the kicker"
         return
     if (last is not None and is_vague(last["phrase"]) and draft.side is None
             and (by is None or last["by"] in (None, by))):
@@ -226,8 +234,9 @@ def _roughed(draft: Draft, name: str) -> bool:
 def may_cost(draft: Draft, foul: dict[str, Any], yards: float) -> bool:
     """Whether the rules enforce so many yards for a foul: its own, or half the distance to a goal line."""
     costs = draft.rulebook.fouls[foul["name"]].yards
-    incidental = "face mask" in foul["name"] and yards == PENALTY_YARDS[0]
-    if not costs or yards == costs or incidental or draft.exact:
+    lesser = ("face mask" in foul["name"] or (foul["name"] == "illegal participation"
+        and "illegal substitution" in draft.rulebook.fouls)) and yards == PENALTY_YARDS[0]
+    if not costs or yards == costs or lesser or draft.exact:
         return True
     places = [place for place in (draft.start, draft.where(), foul.get("spot")) if place is not None]
     near = [min(place, draft.in_field - place) for place in places]

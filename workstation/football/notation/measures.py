@@ -11,7 +11,7 @@ from ..situation import Next
 from .custom import Ahead, Habit
 from .draft import FREE_KICKS, GAINING, KICKS, PENALTY_YARDS, SNAP_TO_KICK, Draft, Refused
 from .foul_rules import may_cost
-from .places import began_there, dead_at, is_put, put_after_foul, put_in_play, spot_item
+from .places import began_there, dead_at, is_kick_put, is_put, put_after_foul, put_in_play, spot_item
 from .word import Role
 from .yard_lines import kick_sides, ranked, return_sides, sides_of
 from .yards import gained, kicked_yards, placed, return_base, returned_to, returned_yards, same_place
@@ -29,9 +29,7 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         if yards:
             raise Refused(f"{text} yards of what? Say the yard line")
         return [put_in_play(draft, tuple(sides_of(draft, value, text)), text)]
-    taken = draft.side is Side.DEFENSE or draft.last == "ball"
-    if (draft.kind in FREE_KICKS and draft.outcome is Outcome.OUT_OF_BOUNDS and taken and not yards
-            and not draft.returned and not draft.in_foul):
+    if not yards and is_kick_put(draft, draft.side is Side.DEFENSE or draft.last == "ball"):
         draft.side = None
         return [put_in_play(draft, tuple(sides_of(draft, value, text)), text)]  # "out of bounds, they take the 35"
     if slot.startswith("said "):
@@ -51,7 +49,7 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         or (prep == "from" and (draft.kind is not PlayKind.FIELD_GOAL or (draft.in_foul and bool(draft.fouls))))))
     if value < 0 and slot not in ("gain", "", "event", "spot"):
         raise Refused(f"{text} is a loss, and there can be none here")
-    if value > 0 and not place and (draft.plus or (ahead.role == Role.FOUL and _of_the_foul(draft, yards, prep))):
+    if value > 0 and not place and (draft.plus or (ahead.role == Role.FOUL and _of_the_foul(draft, value, yards, prep))):
         draft.plus = False
         draft.early = {**draft.early, "yards": value}
         return [draft]
@@ -82,10 +80,16 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
             return [draft]
         if not place:
             draft.fill(f"{text} is taken for the yard line of the foul, for it costs no such yards")
-    if not (in_foul or place or ahead.role == Role.RETURN) and _tacked_on(draft, value):
+    if not (in_foul or place or ahead.role == Role.RETURN) and _tacked_on(draft, value, yards):
         draft.fouls[-1]["yards"], draft.in_foul = value, True
         draft.fill(f"{text} is taken for the yards of the penalty")
         return [draft]
+    if (draft.loss and draft.fouls and not (draft.gain_said or in_foul or place) and draft.fouls[-1].get("yards") is None
+            and draft.kind in (None, PlayKind.NO_PLAY) and not draft.events
+            and value == draft.rulebook.fouls[draft.fouls[-1]["name"]].yards):
+        draft.fouls[-1]["yards"], draft.in_foul, draft.loss, draft.slot = value, True, False, ""
+        draft.fill(f"{text} is taken for the yards of the penalty")
+        return [draft]  # "clipping, we lose 15 from the 33"
     if (yards and ahead.role == Role.FOUL and draft.kind is None and value in PENALTY_YARDS and prep != "for"
             and slot in ("", "gain") and not draft.gain_said):
         draft.early = {**draft.early, "yards": value}  # "a fifteen yard personal foul"
@@ -124,13 +128,13 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
     return _each(draft, ranked(draft, value, text, slot, prep), take)
 
 
-def _tacked_on(draft: Draft, value: float) -> bool:
+def _tacked_on(draft: Draft, value: float, yards: bool) -> bool:
     """A number behind a foul and what the play gained, or where its kick came down, is what the foul costs."""
     if not draft.fouls or draft.returned or draft.events or draft.exact:
         return False
     foul = draft.fouls[-1]
     costs = draft.rulebook.fouls[foul["name"]].yards
-    ended = draft.gain_said or (draft.is_kick() and draft.kick_to is not None and "catch" in foul["name"])
+    ended = draft.gain_said or (draft.outcome is Outcome.INCOMPLETE and not yards) or (draft.is_kick() and draft.kick_to is not None and "catch" in foul["name"])
     return ended and foul.get("yards") is None and value == costs
 
 
@@ -245,10 +249,10 @@ def _bare(draft: Draft, value: float, text: str, slot: str, habit: Habit) -> lis
     raise Refused(f"the number {text} has nothing to say here")
 
 
-def _of_the_foul(draft: Draft, yards: bool, prep: str) -> bool:
+def _of_the_foul(draft: Draft, value: float, yards: bool, prep: str) -> bool:
     """A number before a foul is that foul's yards where the play has its own."""
-    settled = draft.gain_said or draft.outcome is Outcome.INCOMPLETE
-    return prep != "for" and (draft.flagged or (yards and settled and not draft.slot))
+    settled = (draft.gain_said or draft.outcome is Outcome.INCOMPLETE) and not draft.slot
+    return (prep != "for" and (draft.flagged or (yards and settled))) or (settled and value in PENALTY_YARDS)
 
 _AWAITED = (Role.KIND, Role.KICK, Role.MANNER, Role.LOSS, Role.GAIN, Role.RETURN, Role.SCORE, Role.FLAG, Role.TWO_POINT)
 

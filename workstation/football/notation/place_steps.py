@@ -361,9 +361,9 @@ class PlaceSteps(WordSteps):
                 return  # "defense 15 yards"
         elif self.words_at(after, 1) == ("yardline",):
             after += 1
-        if (draft.in_foul and draft.fouls and token.text in ("offense", "defense", "kickers", "receivers")
-                and not draft.prep):
-            return
+        team = token.text in ("offense", "defense", "kickers", "receivers") or self.words_at(at + 1, 1) == ("team",)
+        if draft.in_foul and draft.fouls and team and not draft.prep:
+            return  # "holding, offense 10"
         if zone and who is None:
             if draft.play_kind not in KICKS and draft.outcome is None:
                 return

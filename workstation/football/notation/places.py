@@ -90,6 +90,14 @@ def put_in_play(draft: Draft, lines: tuple[float, ...], text: str) -> Draft:
     return draft
 
 
+def is_kick_put(draft: Draft, taken: bool) -> bool:
+    """Whether a place tells where a free kick is put in play: "out of bounds, ball at their 35", "fair catch at the 12,
+    out to the 25". ``taken`` tells whether the ball or the receivers were named before it."""
+    return (draft.kind in FREE_KICKS and not draft.returned and not draft.in_foul
+        and ((draft.outcome is Outcome.OUT_OF_BOUNDS and taken)
+        or (draft.outcome is Outcome.FAIR_CATCH and draft.kick_to is not None)))
+
+
 def is_put(draft: Draft, slot: str, prep: str) -> bool:
     """Whether a place tells where the ball is put after the foul at hand: "back to the 26", "ball at opp 25"."""
     if not draft.in_foul or not draft.fouls or slot in ("foul spot", "enforced from"):
@@ -134,8 +142,7 @@ def spot_item(draft: Draft, spot: float, text: str) -> list[Draft]:
             draft.fields[name] = spot
         draft.slot = ""
         return [draft]
-    if slot == "put in play" or (draft.last == "ball" and draft.kind in FREE_KICKS and not draft.returned
-            and draft.outcome is Outcome.OUT_OF_BOUNDS and not draft.in_foul):  # "out of bounds, ball at their 35"
+    if slot == "put in play" or is_kick_put(draft, draft.last == "ball"):
         return [put_in_play(draft, (draft.in_field - spot,), text)]
     stays = draft.outcome is Outcome.INCOMPLETE or draft.kind is PlayKind.SPIKE
     if stays and not draft.in_foul and draft.start is not None and abs(spot - draft.start) < 1:

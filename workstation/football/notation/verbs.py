@@ -11,7 +11,7 @@ _IRREGULAR = (
     "come came come", "go went gone", "get got got", "make made made", "win won won", "choose chose chosen",
     "kneel knelt knelt", "hurdle hurdled hurdled", "fly flew flown", "drive drove driven", "burst burst burst",
     "spin spun spun", "dive dove dived", "fight fought fought", "leap leapt leapt", "sling slung slung",
-    "find found found",
+    "find found found", "eat ate eaten",
     "give gave given", "bend bent bent", "put put put",
     "blow blew blown", "stick stuck stuck", "slide slid slid", "step stepped stepped",
 )  # fmt: skip

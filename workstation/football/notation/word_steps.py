@@ -278,6 +278,11 @@ class WordSteps(Line):
         called = way.phrase == "they" and self.plain_text[end:].split()[:1] == ["called"]
         if called and ahead.role in (Role.FOUL, Role.FLAG):
             return  # the officials: "they called illegal formation on us"
+        if (way.in_foul and way.fouls and way.fouls[-1]["by"] is None and way.phrase in ("we", "they")
+                and self.plain_text[end:].split()[:1] in (["lose"], ["lost"])):
+            way.fouls[-1]["by"] = self.us_or_them(value)
+            way.fill(f"who loses the yards fouled: {way.fouls[-1]['name']}")
+            return  # "clipping, we lose 15"
         if value in ("us", "them"):
             ours = self.custom.us
             if ours is not None and way.play_kind in (PlayKind.COIN_TOSS, PlayKind.TIMEOUT) and not way.fouls:

@@ -12,7 +12,8 @@ _AGAIN = (
     "first/second/third/fourth/1st/2nd/3rd/4th/same /down"
 )
 _REPEATED = (
-    ", first/second/third/fourth/same/the down /is/will_be/to_be repeated/replayed/played_over"
+    ", rep /the /same down, "
+    "first/second/third/fourth/same/the down /is/will_be/to_be repeated/replayed/played_over"
 )
 CLAIMS: tuple[Word, ...] = (
     row("first down", Role.CLAIM, "first down", (
@@ -74,7 +75,7 @@ FOUL_WORDS: tuple[Word, ...] = (
           "penalty "
           "accepted, enforced, is accepted, was accepted, is enforced" + _TAKES_YARDS), codes="a", where=IN_FOUL),
     row("offset", Role.BOTH, FoulDecision.OFFSET, (
-          "penalties cancel /out, they cancel /out, cancel each other out, they wash, penalties wash, they wash "
+          "both teams have/had/got/get a flag/penalty/foul, penalties cancel /out, they cancel /out, cancel each other out, they wash, penalties wash, they wash "
           "each other out, one on each team, one each, flags both ways, "
           "off-setting, offsetting penalties, offsetting fouls, fouls offset, penalties offset, double foul, both "
           "offset, they offset"), codes="of", where=IN_FOUL),

@@ -70,6 +70,7 @@ TACKLES = (
 
 # -- runs, passes, sacks, kneels ---------------------------------------------------------------------------------------
 PASS = (
+    "tries/tried/went_for/goes_for a /deep/long one /down_the_field/downfield/to, "
     "finds a receiver/tight_end/man/back/kid/guy/player /open, finds somebody/someone /open, "
 )
 SACK = (
@@ -113,6 +114,7 @@ INCOMPLETE = (
     "nobody/no_one caught/reached/could_reach/could_get it, "
 )
 CAUGHT = (
+    "comes/came down with it/the_ball/a_catch, "
     "bobbles/bobbled/juggles/juggled it but/and holds/held/hangs/hung on /to_it, "
     "makes/made a/the/an "
     "/diving/great/one_handed/leaping/sliding/tough/nice/fingertip/juggling/shoestring/acrobatic/amazing/big/"

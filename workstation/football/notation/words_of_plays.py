@@ -104,7 +104,7 @@ KINDS: tuple[Word, ...] = (
           "is caught, pass is complete, complete to, pass completed, pass completion, forward pass"),
          codes="p", about="then yards gained, or the yard line it went to"),
     kind_row("incomplete", PlayKind.PASS, Outcome.INCOMPLETE, (
-          "/receiver/he /was/is out_of_bounds when/as/before he caught/catches/grabbed/grabs it/the_ball, "
+          "thrown/threw out_of_bounds/out_of_play, /receiver/he /was/is out_of_bounds when/as/before he caught/catches/grabbed/grabs it/the_ball, "
           "overthrows, underthrows, short hopped, short hops it, thrown behind/short/wide/high/low, slaps/slapped "
           "it/the_pass down/away, swats/swatted/bats/batted/knocks/knocked it away, skips off the "
           "grass/turf/ground, "

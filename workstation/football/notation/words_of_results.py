@@ -278,7 +278,7 @@ CHOICES: tuple[Word, ...] = (
           "play it over, play over again, play over, do it over, retry, rekick, re-kick, /we/they /have_to/must "
           "kick/kicks/punt/punts /it again, repunt, "
           " replay the try, try again, "
-          "replay the down, down replayed, repeat the down, down over")),
+          "do/run/play the down over/again, replay the down, down replayed, repeat the down, down over")),
     row("take the spot", Role.CHOICE, "take the spot", "take the ball there, take it at the spot"),
     *(row(f"as {kind.value}", Role.STANDS_AS, kind) for kind in PlayKind),
 )

@@ -292,7 +292,8 @@ FILLERS: tuple[Word, ...] = (
           "gap/zone/man scheme, fg/field_goal/punt team/unit /is /on /the_field, goal-line, short yardage, gadget "
           "/play, trick /play, red zone, empty set, trips, two minute"),
          where=ANYWHERE, about="passed over before a kind of play"),
-    row("of a timeout", Role.FILLER, "of a timeout", "their/our/his/its first/second/third/last /one",
+    row("of a timeout", Role.FILLER, "of a timeout", "their/our/his/its first/second/third/last /one, "
+        "second/third/2nd/3rd /one, first/1st one/timeout",
          where=ANYWHERE, about="passed over behind a timeout"),
     row("moved back", Role.FILLER, "foul yards", (
           told.BALL_MOVED +
