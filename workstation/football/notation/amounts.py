@@ -22,6 +22,7 @@ _AMOUNTS = (  # what is said, the yards, and whether it is only about so much
     (rf"a dozen{_YARDS}", 12.0, False),
 )
 _FIRST = ("a", "one", "1", "his", "the", "half")
+_ABOUT = ("maybe", "about", "around", "roughly", "perhaps", "almost", "nearly", "barely")
 _AND_A_HALF = re.compile(_HALF + _YARDS)
 _LONGEST = 10
 
@@ -29,6 +30,9 @@ _LONGEST = 10
 def amount_at(tokens: Sequence[Token], at: int) -> tuple[float, int, bool] | None:
     """The distance that begins at a token, how many tokens it takes, and whether it is only about so much."""
     first = tokens[at]
+    if first.text in _ABOUT and at + 1 < len(tokens) and tokens[at + 1].text in _FIRST:
+        found_behind = amount_at(tokens, at + 1)
+        return None if found_behind is None else (found_behind[0], found_behind[1] + 1, True)
     if first.text in _FIRST:
         rest = " ".join(token.text for token in tokens[at : at + _LONGEST])
         for pattern, value, about in _AMOUNTS:

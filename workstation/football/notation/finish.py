@@ -472,6 +472,9 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
         costs, said = draft.rulebook.fouls[foul["name"]].yards, values.get("yards")
         if costs and said is not None and said != costs and not draft.exact and not may_cost(draft, foul, said):
             draft.doubt(f"{foul['name']} costs {spoken_yards(costs)} yards, not {spoken_yards(said)}")
+        if (not costs and said is None and values.get("spot") is None and draft.rulebook.fouls[foul["name"]].enforcement
+                == "spot of foul" and not {"decision", "at"} & values.keys() and not draft.exact and draft.both is None):
+            draft.fill(f"where the {foul['name']} was was not said")
         if (values["by"] is Side.OFFENSE and draft.kind in KICKS and not {"at", "when", "decision"} & values.keys()
                 and any(isinstance(call, Again) for call in draft.calls)):
             values["at"] = EnforcedAt.PREVIOUS_SPOT  # they kick again

@@ -351,6 +351,8 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.snap_lost = draft.events[0].kind in (EventKind.FUMBLE, EventKind.MUFF)  # "fumbled snap"
     if word.text == "unreturned":
         draft.unreturned = True
+        if draft.side is Side.DEFENSE and draft.play_kind in KICKS:
+            draft.side = None  # "punt, their guy lets it bounce"
         if ((draft.punter or " punt " in draft.phrase) and draft.kind is None and draft.due is None
                 and not draft.anything_said()):
             draft.side = None
@@ -402,7 +404,7 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.prep = "tackled by"
 
 
-_RECEIVERS = ("te", "tight end", "wr", "wide receiver", "receiver", "wideout", "slot", "flanker", "split end", "wing")
+_RECEIVERS = ("#", "te", "tight end", "wr", "wide receiver", "receiver", "wideout", "slot", "flanker", "split end", "wing")
 _OFFENSE = frozenset(OFFENSE_PLAYERS.split(", ")) | {"x", "y", "z", "h", "f", "lt", "rt", "lg", "rg"}
 _DEFENSE = frozenset(DEFENSE_PLAYERS.split(", ")) | {"de", "dt", "nt", "lb", "cb", "ss", "fs"}
 

@@ -138,7 +138,7 @@ class Parser(PlaceSteps):
             self._refused_end = None
             at, offset = place
             used = begun_at(self.tokens, at) if passing and not offset else 0
-            if used > 1 and used > (self.words.phrase_at(self.tokens, at) or (0,))[0]:
+            if used > 1 and used > (self.words.phrase_at(self.tokens, at) or (0,))[0] and not amount_at(self.tokens, at):
                 waiting.setdefault((at + used, 0), []).extend(self._without(draft, at, used) for draft in drafts)
                 continue
             if passing and not offset and at < len(self.tokens) and self.names_a_player(at):

@@ -15,6 +15,7 @@ from .everyday import EVERYDAY
 from .lexicon import Lexicon
 from .tokens import PLAYER, Token, TokenKind
 from .verbs import FORMS
+from .word import Role
 
 _SHORTEST = 3  # letters of a name
 _LIKE = 0.8  # so alike, a word at the beginning is a known one mistyped (judgement: one letter of five to nine)
@@ -48,6 +49,8 @@ def _is_name(tokens: Sequence[Token], at: int, text: str, words: Lexicon, teams:
     if at and not set(".!?") & set(text[tokens[at - 1].end : token.start]):
         return True
     follows = tokens[at + 1].text if at + 1 < len(tokens) else ""
-    if follows in _DOES or (follows.endswith("s") and follows in FORMS) or typed != text[token.start : token.end]:
+    if any(word.role in (Role.KIND, Role.MANNER) for word in words.phrases.get((follows,), ())):
+        return True
+    if follows in _DOES or follows in FORMS or typed != text[token.start : token.end]:
         return True
     return not any(SequenceMatcher(None, token.text, near).ratio() >= _LIKE for near in words.near(token.text))

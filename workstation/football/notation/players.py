@@ -311,6 +311,8 @@ class _Numbers:
             if not ran and (far or (told and not (number and self.gains_to(passer, at) and not self._for(at + 1)))
                     or (self.uncaught and link == "to")):
                 self.take(at, passer)
+            elif not ran and link == "to" and number and not told and self.behind(passer, THROWN):
+                self.may_be(at)  # "hitch 5 to 11"
             elif not ran:
                 self.may_be(passer)
                 self.passes.add(self.tokens[passer].start)
@@ -358,8 +360,9 @@ class _Numbers:
             or self.word(at + 1) in ("minus", "gains", "loses", "gets"))
         nothing = self.words[at + 1 :] in (["nothing"], ["no", "gain"], ["nothing", "there"], ["stuffed"])
         yards = (after is not None and after.kind is TokenKind.NUMBER and "," in self.apart(at + 1)
-            and (at + 2 == len(self.tokens) or self.begins(at + 2)))
-        if not self.fouled and HANDED.match(self.word(at - 1)) and (nothing or yards):
+            and (at + 2 == len(self.tokens) or self.begins(at + 2) or self.word(at + 2) in COUNTED))
+        manner = HANDED.match(self.word(at - 1)) or (yards and THROWN.match(self.word(at - 1)))
+        if not self.fouled and manner and (nothing or yards):
             high = float(self.words[at]) > HIGH and not (yards and self.gains_to(at, at + 1))
             (self.take if high else self.may_be)(at)  # "keeper 12, nothing", "dive 33, 4"
             return

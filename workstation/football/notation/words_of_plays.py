@@ -135,7 +135,8 @@ KINDS: tuple[Word, ...] = (
           "swatted, swatted down, knocked loose, thrown away, throws it away, throwaway, ball thrown away, "
           "broken up, "
           "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
-          "missed pass, over throw, pass defended, pass defensed, /the pass /is/was no good"), codes="i"),
+          "missed pass, over throw, pass defended, pass defensed, /the pass /is/was no good, "
+          "had him /open/wide_open and/but /just missed/overthrew/underthrew /him, just/barely misses/missed him"), codes="i"),
     kind_row("sack", PlayKind.SACK, also=(
           _LOOKING_TO_THROW +
           told.SACK +
@@ -315,7 +316,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "/the_top/the_pile, plunge, lead play, iso, blast, double dive, lead iso"),
     ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak, /qb/quarterback snuck /it"),
     ("keeper", PlayKind.RUN, told.KEEPER +
-     "qb/quarterback pull/pulls/pulled /it /left/right/lt/rt, pulls/pulled it /down and runs/keeps/keeps_it/goes, "
+     "pulls/pulled it and keeps/kept/kept_it/keeps_it, qb/quarterback pull/pulls/pulled /it /left/right/lt/rt, pulls/pulled it /down and runs/keeps/keeps_it/goes, "
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
     ("scramble", PlayKind.RUN,
      "/qb/quarterback pulls/pulled it /down and scrambles/takes_off/tucks_it, scr, scrm, scram, tucks and runs, "

@@ -15,7 +15,7 @@ SCORES: tuple[Word, ...] = (
           _RUNS_IN + "punches/pounds/bulls/rams/plows/hammers/carries /it/the_ball in /untouched/standing_up, "
           "in/goes_in/runs_in/takes_it_in/dives_in/walks_in/it_in for six, six points, 6 points, for six "
             "points, "
-          "runs/takes/brings/carries it all the way back, "
+          "runs/takes/brings/carries /it all the way back, "
           "takes it to the house, takes it all the way, the rest of the way, taken in for the score, "
           "takes it in for the score, he is in, he gets in, gets in, is "
           "in for the score, walks/trots/jogs/waltzes/cruises in /untouched/standing, dives in, plunges in, powers "
@@ -217,7 +217,7 @@ LOOSE_BALL: tuple[Word, ...] = (
           "ball, fell back on it, pounce on it, fall on it, picked it up, scooped it up, have the ball, has the "
           "ball, "
           "have the football, has the football, recovered, covered, jumped on, picked up, scooped up, scooped, "
-          "recovered by, recovery by, pounced on, falls on the ball, scooped and, recov, recov by, gets the "
+          "/right/back/right_back on top of it /at, recovered by, recovery by, pounced on, falls on the ball, scooped and, recov, recov by, gets the "
           "ball, ends "
           "up with it, ends up with the ball, gets on it, jumps on it, falls on top of it, dives on it")),
     row("recovers the fumble", Role.RECOVERED, "fumble", (
