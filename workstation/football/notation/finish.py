@@ -472,7 +472,11 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
         costs, said = draft.rulebook.fouls[foul["name"]].yards, values.get("yards")
         if costs and said is not None and said != costs and not draft.exact and not may_cost(draft, foul, said):
             draft.doubt(f"{foul['name']} costs {spoken_yards(costs)} yards, not {spoken_yards(said)}")
-        if (not costs and said is None and values.get("spot") is None and draft.rulebook.fouls[foul["name"]].enforcement
+        by_yards = (not costs and said and values.get("spot") is None and "pass interference" in foul["name"]
+            and not {"at", "enforced_from"} & values.keys() and not draft.exact and draft.start is not None)
+        if by_yards and draft.start + said < draft.in_field:
+            values["spot"] = draft.start + values.pop("yards")  # they tell where it was
+        elif (not costs and said is None and values.get("spot") is None and draft.rulebook.fouls[foul["name"]].enforcement
                 == "spot of foul" and not {"decision", "at"} & values.keys() and not draft.exact and draft.both is None):
             draft.fill(f"where the {foul['name']} was was not said")
         if (values["by"] is Side.OFFENSE and draft.kind in KICKS and not {"at", "when", "decision"} & values.keys()

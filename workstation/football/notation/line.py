@@ -329,7 +329,7 @@ def _without_counts(tokens: list[Token]) -> list[Token]:
             if needed is not None:
                 skipped = place + len(needed.group().split())
                 continue
-        if token.text in ("our", "their", "the", "his") and kept[-1:] and kept[-1].text == "of":
+        if token.text in ("our", "their", "the", "his", "them", "us") and kept[-1:] and kept[-1].text == "of":
             lead = 2 if len(kept) > 1 and kept[-2].text in _HOW_MANY else 0
             if lead and not (token.text in ("the", "his") and kept[-2].text in ("one", "two", "three")
                     and tokens[place + 1 : place + 2] and tokens[place + 1].text in ("field", "hash")):

@@ -17,6 +17,7 @@ from .tokens import PLAYER, Token, TokenKind
 from .verbs import FORMS
 from .words_of_players import (
     AND,
+    CAUGHT_BY,
     COUNTED,
     DIRECTIONS,
     ENDED_AT,
@@ -417,7 +418,8 @@ class _Numbers:
             or lead[-1:] in [[each] for each in objects])
         credited = before == "for" and not self.kicked_before(at) and (
             lead[-1:] in (["yards"], ["yard"], ["yds"], ["yd"]) or lead in (["no", "gain"], ["no", "yards"]))
-        recovered = RECOVERIES.match(before) is not None and (far or after in ("at", "own", "opp"))
+        recovered = (RECOVERIES.match(before) is not None and (far or after in ("at", "own", "opp"))) or (
+            CAUGHT_BY.match(before) is not None and after == "at")  # "picked 21 at their 10"
         last = at + 1 == len(self.tokens) and self.begins(at)
         flagged = far and ((last and "safety" in self.words) or before in ("def", "defense", "offense", "team")
             or (before in ("us", "them", "d", "off", "home", "visitors")

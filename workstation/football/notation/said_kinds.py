@@ -73,7 +73,7 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         if complete and draft.outcome is None:
             outcome = Outcome.GOOD
             draft.fill("complete in the end zone: good")
-    draft.in_foul = False
+    draft.in_foul = kind is PlayKind.NO_PLAY and bool(draft.fouls)
     if kind is PlayKind.RUN and draft.kind is None and draft.due in FREE_KICKS and draft.side is Side.DEFENSE:
         returned(draft, word, ahead)  # "their kid ran our kickoff back"
         return

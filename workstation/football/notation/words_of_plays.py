@@ -261,8 +261,8 @@ KINDS: tuple[Word, ...] = (
           "try for one, attempt for one, try for one point, going for one, convert, convert kick, one point convert, "
           "conversion kick, kick try, extra pt, point after touchdown, pat attempt, extra point attempt, xp attempt, "
           "kicked extra point, conversion, ep, single point try"), codes="k", where=TRY),
-    kind_row("try run", PlayKind.TRY_RUN, also="two-point run, 2 point run, 2-pt run, conversion run, run try"),
-    kind_row("try pass", PlayKind.TRY_PASS, also="two-point pass, 2 point pass, 2-pt pass, conversion pass, pass try"
+    kind_row("try run", PlayKind.TRY_RUN, also="two-point run, two pt run, 2 point run, 2-pt run, conversion run, run try"),
+    kind_row("try pass", PlayKind.TRY_PASS, also="two-point pass, two pt pass, 2 point pass, 2-pt pass, conversion pass, pass try"
           + _TRIED_PASS),
     row("kick", Role.KICK, None, (
           told.KICK +

@@ -149,7 +149,7 @@ OUTCOMES: tuple[Word, ...] = (
           "line to gain, ball is dead short of the line to gain"), codes="s", where=MEASURED),
     row("wide", Role.MISSED, "wide", (
           told.MISSED +
-          "wide l, wide r, wide left, wide right, wide to the left, wide to the right, off the upright, hit the left "
+          "wide l, wide r, wide lt, wide rt, wide left, wide right, wide to the left, wide to the right, off the upright, hit the left "
           "upright, hit the right upright, off the left upright, off the right upright, hit the upright, off the "
           "crossbar, hit the crossbar, doinked, left of the upright, right of the upright, hooked, pulled, pushed, "
           "pulled left, pushed right, hooked left, shanked")),
