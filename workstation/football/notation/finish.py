@@ -478,7 +478,7 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
             values["spot"] = draft.start + values.pop("yards")  # they tell where it was
         elif (not costs and said is None and values.get("spot") is None and draft.rulebook.fouls[foul["name"]].enforcement
                 == "spot of foul" and not {"decision", "at"} & values.keys() and not draft.exact and draft.both is None):
-            draft.fill(f"where the {foul['name']} was was not said")
+            draft.fill(f"where the {foul['name']} was is not said", int(not draft.penalty))
         if (values["by"] is Side.OFFENSE and draft.kind in KICKS and not {"at", "when", "decision"} & values.keys()
                 and any(isinstance(call, Again) for call in draft.calls)):
             values["at"] = EnforcedAt.PREVIOUS_SPOT  # they kick again
