@@ -251,7 +251,8 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
             raise Refused("good was said already")
         if draft.outcome is None:
             draft.fields["outcome"] = Outcome.NO_GOOD
-            draft.off_upright = "upright" in draft.phrase or "crossbar" in draft.phrase
+            draft.off_upright = any(part in draft.phrase for part in ("upright", "crossbar", "post")) and (
+                ahead.role not in ("", Role.OUTCOME))
         draft.in_foul = False
         return
     if (word.value == "short" and (draft.kind is None or draft.phrase == "short")

@@ -143,6 +143,8 @@ UNRETURNED = (
     "bounce/roll/go, never touched, not touched, without being touched, nobody/no_one touches/touched him, "
 )
 GOOD = (
+    "hits/off the /left/right post/upright/crossbar/bar and /goes/went/bounces/bounced/drops/dropped/fell/in in/over/"
+    "through, doinks/doinked /it in, banks/banked it/one in /off_the_post/off_the_upright, "
     "goes/flies/sails/is/was over the bar/crossbar, goes/is over the bar/crossbar /and between/through the "
     "posts/uprights, over the crossbar between/through the posts/uprights, goes/flies/sails/is/was "
     "through/between/inside the posts/goalposts/uprights, kicks it/the_ball through/between the "
