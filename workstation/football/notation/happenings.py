@@ -188,6 +188,9 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         elif kind is PlayKind.KICKOFF and draft.fields.get("manner") == "onside" and outcome is Outcome.NO_GOOD:
             draft.fill(f"{draft.phrase} tells nothing of who has the ball")
             return
+        elif kind is PlayKind.PASS and outcome is Outcome.GOOD and draft.outcome is Outcome.COMPLETE:
+            draft.complete = True  # "pass to the end is good"
+            return
         elif kind is PlayKind.PASS and outcome is Outcome.NO_GOOD and draft.outcome in (Outcome.COMPLETE,
                 Outcome.INCOMPLETE) and not (draft.complete or draft.gain_said or draft.events):
             draft.fields["outcome"], draft.slot = Outcome.INCOMPLETE, ""  # "deep pass no good, incomplete"

@@ -244,6 +244,9 @@ class Line:
 
     def passed(self, at: int) -> int:
         """How many tokens may be passed over at a place; a side that did something is not."""
+        if (self.tokens[at].text in ("our", "their") and at and self.tokens[at - 1].text in ("from", "at", "to")
+                and self.words_at(at + 1, 1) and self.tokens[at + 1].kind is TokenKind.NUMBER):
+            return 0  # whose yard line it is
         used = passed_at(self.tokens, at) or (self._light(at) if self.passes_known else 0)
         does = used == 1 and self.tokens[at].text in SIDES and self.ahead(at + 1).role in _DEEDS
         return 0 if does else used

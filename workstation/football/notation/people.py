@@ -7,6 +7,7 @@ something (``Hale punts``).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from difflib import SequenceMatcher
@@ -19,6 +20,8 @@ from .word import Role
 
 _SHORTEST = 3  # letters of a name
 _LIKE = 0.8  # so alike, a word at the beginning is a known one mistyped (judgement: one letter of five to nine)
+_INSIDE = re.compile(r"(?:Ma?c|De|Di|Du|La|Le|Fitz|Van|O)[A-Z][a-z]+")
+"""Names with a capital inside: McAllen, DeLoach."""
 _DOES = ("is", "was", "gets", "goes", "has", "does")
 
 
@@ -42,7 +45,7 @@ def _is_name(tokens: Sequence[Token], at: int, text: str, words: Lexicon, teams:
     token = tokens[at]
     typed = text[token.start : token.end].replace("’", "'").removesuffix("'s")
     if (token.kind is not TokenKind.LETTERS or len(typed) < _SHORTEST or not typed.isalpha() or not typed[0].isupper()
-            or not typed[1:].islower() or token.text in teams or token.text in EVERYDAY):
+            or not (typed[1:].islower() or _INSIDE.fullmatch(typed)) or token.text in teams or token.text in EVERYDAY):
         return False
     if words.knows(token) or token.text in words.codes or words.beginnings(list(tokens), at) is not None:
         return False

@@ -136,6 +136,8 @@ KINDS: tuple[Word, ...] = (
           "broken up, "
           "pass broken up, pass breakup, pbu, overthrown, overthrew, underthrown, no catch, not caught, uncaught, "
           "missed pass, over throw, pass defended, pass defensed, /the pass /is/was no good, "
+          "pass/throw sails/sailed/goes/went/flies/flew/lands/landed/falls/fell/is/was out_of_bounds/out, airmails/"
+          "airmailed the/our receiver, airmails/airmailed him/it/one, "
           "had him /open/wide_open and/but /just missed/overthrew/underthrew /him, just/barely misses/missed him"), codes="i"),
     kind_row("sack", PlayKind.SACK, also=(
           _LOOKING_TO_THROW +
