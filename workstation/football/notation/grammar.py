@@ -349,6 +349,10 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.dropped_back = True
     if draft.phrase.endswith("snap") and draft.kind is None and draft.events and not draft.snap_lost:
         draft.snap_lost = draft.events[0].kind in (EventKind.FUMBLE, EventKind.MUFF)  # "fumbled snap"
+    loose = bool(draft.events) and draft.events[-1].kind in (EventKind.FUMBLE, EventKind.MUFF)
+    if loose and draft.phrase.endswith(("take over", "took over")) and draft.events[-1].by is not None:
+        draft.events.append(BallEvent(EventKind.RECOVERY, None, draft.events[-1].by.other))
+        draft.slot = "event"  # "fumbled and they take over at our 38"
     if word.text == "unreturned":
         draft.unreturned = True
         if draft.side is Side.DEFENSE and draft.play_kind in KICKS:

@@ -299,6 +299,9 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
 
 def returned(draft: Draft, word: Word, ahead: Ahead) -> None:
     """A kick, an interception or a recovered ball was returned."""
+    if draft.in_foul and draft.fouls and draft.phrase.startswith("move"):
+        draft.prep = "to"  # "delay of game moves it back to the 26"
+        return
     draft.settle_if_kick()
     draft.in_foul = False
     kind = draft.kind

@@ -10,7 +10,7 @@ from ..field import Team
 from ..fouls import Enforcement
 from ..plays import BallEvent, EnforcedAt, EventKind, FoulTime, Outcome, PlayKind, Score, Side
 from ..situation import Next
-from .draft import FREE_KICKS, KICKS, TRIES, Draft, Refused
+from .draft import FREE_KICKS, KICKS, SNAP_TO_KICK, TRIES, Draft, Refused
 from .kinds import set_kind
 from .numbered_fouls import OF_ANYBODY
 
@@ -85,6 +85,9 @@ def _likely(draft: Draft) -> tuple[_Likely, str]:
         return (), ""
     if draft.due is not None:
         return (), ""
+    if (draft.pending is not None and draft.start is not None and not draft.events and not draft.fouls
+            and abs(draft.posts - (draft.start - SNAP_TO_KICK) - draft.pending) <= 3):
+        return (_FIELD_GOAL,), "a field goal, for so long is one from here"
     if draft.outcome is Outcome.BLOCKED:
         near = (draft.start or 0) > draft.in_field * 0.65
         return (_FIELD_GOAL, _PUNT) if near else (_PUNT, _FIELD_GOAL), "punt or field goal was not said"

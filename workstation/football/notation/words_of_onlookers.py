@@ -100,8 +100,9 @@ BACK_AT_THE_START = (
     "tackled/stopped/hit/met/brought_down right at the line /of_scrimmage, "
 )
 INCOMPLETE = (
-    "sails/sailed over his/everyone/everybody/the_receiver/their head/heads, pass/throw goes/went/flies/flew over "
-    "his/everyone/everybody/the_receiver/their head/heads, "
+    "sails/sailed over his/everyone/everybody/the_receiver/their head/heads, pass/throw goes/went/flies/flew/sails/sailed over "
+    "his/everyone/everybody/the_receiver/their head/heads, pass/throw sails/sailed/goes/went over "
+    "everybody/everyone/him/the_receiver, "
     "receiver/tight_end/wideout/end drops/dropped/drop the ball/pass, "
     "can't/cannot/couldn't/could_not/didn't/did_not hold/hang on /to_it/to_the_ball, "
     "can't/cannot/couldn't/could_not/didn't handle/bring_in/come_up_with/pull_in/haul_in it, /but/and "

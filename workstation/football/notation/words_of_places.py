@@ -191,6 +191,7 @@ PLACES: tuple[Word, ...] = (
           "out of "
           "the ez" + _THROUGH)),
     row("kicked to", Role.SLOT, "kick_to", (
+          "/will have/has/puts/put them/us starting /out at/on/from, take/takes/took over at/on, "
           "/they/they_will/will/they'll start/starts/started /it at/on/from, will snap /it from/at, "
           "/will/they_will snap/snaps it from/at, comes to, kicked into, receives at, "
           "receives it at, /they/receivers take/takes it at/on, "
@@ -200,7 +201,7 @@ PLACES: tuple[Word, ...] = (
           "bring/brings/brought/run/runs/ran/take/takes/took/carry/carries/get/gets the/our/their "
           "kick/kickoff/punt/ball /all_the_way/all_the_way_back /back/out/up to, "
           "runs/takes/brings/carries it all the way back to, "
-          "gets it to, brings it to, carries it to, takes it to, gets it back up to, returned it to, brought "
+          "move/moves/moved it /up/out/back to, gets it to, brings it to, carries it to, takes it to, gets it back up to, returned it to, brought "
           "back to, "
           "run back to, gets it out to, gets out to, gets it back to, gets it up to, brought out to, runs it "
           "back to, "

@@ -40,7 +40,7 @@ _LOOKING_TO_THROW = (
     "still holding /on_to/onto the ball/football /and looking/waiting/trying to throw/pass, "
 )
 _PUNTER_KICKS = (
-    "punter/punter_# gets/got off, punter/punter_# gets/got /it/one/the_kick/the_punt/the_ball/a_kick/a_punt "
+    "pins/pinned them/him/the_returner /back/down /deep, punter/punter_# gets/got off, punter/punter_# gets/got /it/one/the_kick/the_punt/the_ball/a_kick/a_punt "
     "off/away /anyway, "
 )
 _TRIED_RUN = (
@@ -67,7 +67,7 @@ KINDS: tuple[Word, ...] = (
           "fights/fought/battles/battled/claws/clawed/scraps/scrapped/strains for, jumps/jumped/hurdles/hurdled over "
           "the pile/line/top, breaks one, busts one, handed to, leaps over, on the carry/rush/handoff, "
           "grinds/grinds_out, squeezes/squeezes_through, rips/rips_off, bolts, weaves, lumbers, dances, pushes "
-          "behind the center, runs instead, gashes us/them for, tush push, quarterback/qb wedge "
+          "behind the center, jaunt, runs instead, gashes us/them for, tush push, quarterback/qb wedge "
           "/play, takes off, runs/ran inside/outside/between_the_tackles, pounds it, runs it himself, bulls ahead, "
           "rumbles ahead, " +
           told.RUN + _TRIED_RUN + _THROUGH + "goes off, goes around, goes up, goes over, cuts up, "

@@ -214,7 +214,7 @@ FILLERS: tuple[Word, ...] = (
           _NEXT + _NEUTRAL + _HARMLESS + _GETS_ALONG + _DOWNING + _BY_PLAYERS +
           "goes for it on fourth down, going for it on fourth down, goes for it on fourth, on purpose, half the "
           "dist, "
-          "pushes the pile forward, pushes the pile, they get the ball, they take over, they take over on downs, "
+          "pushes the pile forward, pushes the pile, they get the ball, they/we take/took over, /they/we take/took over on downs, /a/another three/3 and out, "
           "after the safety, that'll do it for the half, that'll do it, do it for the half, to end the half, to end "
           "the game, coming up, coming, "
           "little, big, nice, great, long, high, low, booming, beautiful, perfect, huge, before the snap of "
