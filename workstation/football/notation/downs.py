@@ -174,6 +174,20 @@ def call_at(tokens: Sequence[Token], at: int, text: str) -> tuple[Call, int] | N
     return Call(text[tokens[start].start : tokens[at - 1].end], down, to_go, goal, by, False, past), at - start
 
 
+@dataclass(frozen=True, slots=True)
+class ToGo:
+    """How many yards are left, said behind the play: "run 6, to go 1"."""
+
+    text: str
+    yards: float
+
+    def doubt(self, before: Situation, after: Situation) -> str:
+        """What speaks against it; empty if nothing does."""
+        if after.yards_to_gain is None or abs(after.yards_to_gain - self.yards) <= _LEFT_OPEN:
+            return ""
+        return f"{self.text!r} was said, but {_spoken(after) or 'no down'} follows"
+
+
 _SHORT_OF = tuple(tuple(phrase.split()) for phrase in ("of the first down", "of a first down", "of the line to gain",
     "of the first", "of the sticks", "of the marker", "of a first", "of first down", "of the chains", "of marker",
     "of sticks", "of first", "of chains", ""))

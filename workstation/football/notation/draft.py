@@ -10,7 +10,7 @@ from ..field import Team, spoken_spot, spoken_yards
 from ..plays import BallEvent, EventKind, Outcome, Play, PlayKind, Score, Side
 from ..rulebook import Rulebook
 from ..situation import Next, Situation
-from .downs import Again, BallPut, Call, PutInPlay
+from .downs import Again, BallPut, Call, PutInPlay, ToGo
 
 FREE_KICKS = (PlayKind.KICKOFF, PlayKind.SAFETY_FREE_KICK)
 KICKS = (PlayKind.PUNT, *FREE_KICKS)
@@ -99,7 +99,7 @@ class Draft:
         self.caught_at = False  # and it was said so
         self.came_from: float | None = None  # where the return at hand began
         self.claims: list[str] = []
-        self.calls: list[Again | Call | PutInPlay | BallPut] = []  # what follows the play, said along with it
+        self.calls: list[Again | Call | PutInPlay | BallPut | ToGo] = []  # what follows the play, said along with it
         self.runner = False  # who runs with the ball was named
         self.punter = False  # who punts, or returns a punt, was named
         self.both: Any = None

@@ -17,7 +17,8 @@ from .words_of_looks import FORMATIONS
 
 SIDES = ("we", "they", "we're", "they're", "we've", "they've", "they'll", "we'll", "us", "them")
 _PHRASES = (
-    "hang time of, challenge, challenged, they challenge, no one near, to no one, no receiver, no receiver anywhere near, no receiver in the area, no target, jailhouse, "
+    "hang time of, challenge, challenged, they challenge, no one near, to no one, no receiver, "
+    "no receiver anywhere near, no receiver in the area, no target, jailhouse, "
     "escape, tried to escape, blindsided, they bring the blitz, bring the blitz, gunners smother him, undercuts it, "
     "steps in front of it, took two steps, takes two steps, two steps, drove him into the ground, drives him into "
     "the ground, mugged him, index card close, close one, hard count works, talk it over, rub route, bad kickoff, "
@@ -149,7 +150,8 @@ _AT_WHAT = ("get set", "get set in time", "reset", "reset for a second", "get li
     "get it off", "get it off in time", "get the snap off", "get the snap in time", "get the snap off in time",
     "get off in time", "get the guy off in time", "get off the field", "get off the field in time",
     "reach the line", "reach the receiver",
-    "go ten yards", "go ten", "go 10", "go 10 yards", "go far enough", "see it", "see him", "get there", "get there in time", "get his feet down", "get his foot down",
+    "go ten yards", "go ten", "go 10", "go 10 yards", "go far enough", "see it", "see him", "get there",
+    "get there in time", "get his feet down", "get his foot down",
     "get a foot down", "get both feet down", "find a receiver", "find an open man", "find anyone", "find anybody")
 _PHRASES = _PHRASES + ", " + ", ".join(f"{failed} {what}" for failed in _FAILED for what in _AT_WHAT)
 _ALL: dict[str, list[tuple[str, ...]]] = {}

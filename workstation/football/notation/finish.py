@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from ..field import spoken_yards
+from ..fouls import Enforcement
 from ..plays import (
     BallEvent,
     EnforcedAt,
@@ -47,6 +50,7 @@ def _finished(draft: Draft) -> Finished:
         _loose_ends(draft)
         _place_zone(draft)
         if draft.kind in GAINING:
+            _tackled_by_a_foul(draft)
             _run_end(draft)
             if draft.touchback and draft.events and draft.events[-1].spot is None:
                 own = draft.holder() is Side.OFFENSE
@@ -270,6 +274,18 @@ def _place_zone(draft: Draft) -> None:
         draft.fill("which end zone was not said")
 
 
+def _tackled_by_a_foul(draft: Draft) -> None:
+    """A run or catch of which no end was said ended where its tackler fouled."""
+    if (len(draft.fouls) != 1 or draft.gain_said or draft.spot_said is not None or draft.events or draft.loss
+            or draft.score is not None or draft.outcome not in (None, Outcome.COMPLETE)
+            or draft.kind not in (PlayKind.RUN, PlayKind.PASS)):
+        return
+    foul = draft.fouls[0]
+    if foul["name"] in ("horse collar tackle", "face mask") and foul["by"] is Side.DEFENSE and foul.get("spot"):
+        draft.spot_said = foul.pop("spot")
+        draft.fill("the run is taken to have ended where the foul was", int(not draft.penalty))
+
+
 def _run_end(draft: Draft) -> None:
     """Where a run or catch ended, told as a yard line: as yards gained."""
     if draft.spot_said is None:
@@ -447,6 +463,18 @@ def _kick(draft: Draft) -> None:
         draft.doubt("a fair catch cannot be returned")
 
 
+def _place_by_yards(draft: Draft, name: str, values: dict[str, Any]) -> None:
+    """Where a foul was that costs as many yards as it was beyond the line: its yards tell it, or it is asked."""
+    said, start = values.get("yards"), draft.start
+    if said and "pass interference" in name and not {"at", "enforced_from"} & values.keys() and start is not None:
+        if start + said < draft.in_field:
+            values["spot"] = start + values.pop("yards")
+        return
+    at_spot = draft.rulebook.fouls[name].enforcement is Enforcement.SPOT_OF_FOUL
+    if said is None and at_spot and draft.both is None and not {"decision", "at"} & values.keys():
+        draft.fill(f"where the {name} was is not said", int(not draft.penalty))
+
+
 _KEPT = ("name", "by", "spot", "when", "decision", "yards", "enforced_from", "at", "automatic_first_down",
     "loss_of_down", "runoff")
 
@@ -472,13 +500,8 @@ def _fouls(draft: Draft) -> tuple[Foul, ...]:
         costs, said = draft.rulebook.fouls[foul["name"]].yards, values.get("yards")
         if costs and said is not None and said != costs and not draft.exact and not may_cost(draft, foul, said):
             draft.doubt(f"{foul['name']} costs {spoken_yards(costs)} yards, not {spoken_yards(said)}")
-        by_yards = (not costs and said and values.get("spot") is None and "pass interference" in foul["name"]
-            and not {"at", "enforced_from"} & values.keys() and not draft.exact and draft.start is not None)
-        if by_yards and draft.start + said < draft.in_field:
-            values["spot"] = draft.start + values.pop("yards")  # they tell where it was
-        elif (not costs and said is None and values.get("spot") is None and draft.rulebook.fouls[foul["name"]].enforcement
-                == "spot of foul" and not {"decision", "at"} & values.keys() and not draft.exact and draft.both is None):
-            draft.fill(f"where the {foul['name']} was is not said", int(not draft.penalty))
+        if not costs and values.get("spot") is None and not draft.exact:
+            _place_by_yards(draft, foul["name"], values)
         if (values["by"] is Side.OFFENSE and draft.kind in KICKS and not {"at", "when", "decision"} & values.keys()
                 and any(isinstance(call, Again) for call in draft.calls)):
             values["at"] = EnforcedAt.PREVIOUS_SPOT  # they kick again

@@ -75,7 +75,9 @@ FOULS: dict[str, tuple[str, str]] = {
         "kicker, roughing our punter, roughing their kicker, roughing their punter, rtk, roughing "
         "kicker, "
         "roughing the punter, roughing the holder", "rtk"),
-    "running into the kicker": ("runs/ran into our/the/their kicker/punter/holder, rik, running into kicker, running into the punter, running into the holder", "rik"),
+    "running into the kicker": (
+        "runs/ran into our/the/their kicker/punter/holder, rik, running into kicker, running into the punter, running "
+        "into the holder", "rik"),
     "roughing the snapper": ("roughing the center, roughing snapper", "rts"),
     "intentional grounding": ("grounding, ig, int grounding, grounds it, grounds the ball", "ig"),
     "illegal formation": (
@@ -135,7 +137,8 @@ FOULS: dict[str, tuple[str, str]] = {
     "assisting the runner": ("helping the runner, helping runner, aiding the runner", ""),
     "illegal blindside block": ("blindside block, blind side block, bsb, illegal blind side block, blindside", "bsb"),
     "kick catching interference": (
-        "interferes/interfered with the/their/our returner/return_man/receiver/catch, kick catch interference, kci, fair catch interference, catch interference, interference with the catch, "
+        "interferes/interfered with the/their/our returner/return_man/receiver/catch, kick catch interference, "
+        "kci, fair catch interference, catch interference, interference with the catch, "
         "kick "
         "interference, interfered with the catch, interference on the catch, "
         "interference with opportunity to catch", "kci"),

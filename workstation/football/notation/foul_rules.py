@@ -17,6 +17,11 @@ from .word import Role, Word
 _FOUL_LIMIT = 4
 _SUBSTITUTION = ("substitution infraction", "illegal substitution", "too many players on the field",
     "illegal participation")
+_ROUGHED = ("roughing the kicker", "roughing the passer", "roughing the snapper", "running into the kicker")
+_ROUGHING = (("running into the kicker", "roughing the kicker"), ("unnecessary roughness", "roughing the passer"),
+    ("unnecessary roughness", "roughing the kicker"))
+"""A foul and what it is called then."""
+_AT_THE_LINE = ("false start", "encroachment", "offside", "neutral zone infraction", "illegal motion")
 _VAGUE = ("jumped", "jumped early", "moved", "flinched")  # names a foul only if no other name follows
 
 
@@ -177,10 +182,15 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     if last is not None and named_again(last["name"], draft.phrase):
         return
     named = draft.phrase
-    if (draft.fouls and draft.fouls[-1]["name"] == "running into the kicker" and name == "roughing the kicker"
-            and draft.side in (None, draft.fouls[-1]["by"])):
+    if draft.fouls and named in _VAGUE and draft.side is None and draft.fouls[-1]["name"] in _AT_THE_LINE:
+        draft.in_foul = True
+        return  # "false start, the whole right side jumped"
+    if draft.side is Side.OFFENSE and by is Side.DEFENSE and name in _ROUGHED:
+        draft.side = None  # "flattened our punter, roughing the kicker"
+    if (draft.fouls and (draft.fouls[-1]["name"], name) in _ROUGHING
+            and (draft.side in (None, draft.fouls[-1]["by"]) or not draft.fouls[-1].get("sided"))):
         draft.side, draft.in_foul = None, True
-        draft.fouls[-1].update(name=name, phrase=named)  # "ran into the punter, roughing the kicker"
+        draft.fouls[-1].update(name=name, phrase=named, by=by)  # "ran into the punter, roughing the kicker"
         return
     if (last is not None and is_vague(last["phrase"]) and draft.side is None
             and (by is None or last["by"] in (None, by))):

@@ -220,8 +220,8 @@ def _end_zone(draft: Draft, word: Word, ahead: Ahead) -> None:
             draft.fill(f"{draft.phrase} was passed over")
         return
     if (draft.kind is PlayKind.PUNT and draft.kick_to is None and draft.outcome is None and not draft.events
-            and (draft.start or 50) < _PUNTER_BEHIND + 3 and draft.last is Role.KIND
-            and draft.phrase.startswith(("out of", "from", "in"))):
+            and (draft.start or 50) < _PUNTER_BEHIND + 3 and (draft.last is Role.KIND or side is Side.OFFENSE)
+            and (draft.phrase.startswith(("out of", "from", "in")) or side is Side.OFFENSE)):
         return  # "punt out of the end zone goes 36 yards": where the punter stood
     if draft.play_kind in KICKS and draft.outcome is not Outcome.BLOCKED:
         draft.zone = f"kick {how}"
@@ -408,7 +408,8 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         draft.prep = "tackled by"
 
 
-_RECEIVERS = ("#", "te", "tight end", "wr", "wide receiver", "receiver", "wideout", "slot", "flanker", "split end", "wing")
+_RECEIVERS = ("#", "te", "tight end", "wr", "wide receiver", "receiver", "wideout", "slot", "flanker", "split end",
+    "wing")
 _OFFENSE = frozenset(OFFENSE_PLAYERS.split(", ")) | {"x", "y", "z", "h", "f", "lt", "rt", "lg", "rg"}
 _DEFENSE = frozenset(DEFENSE_PLAYERS.split(", ")) | {"de", "dt", "nt", "lb", "cb", "ss", "fs"}
 

@@ -49,7 +49,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         or (prep == "from" and (draft.kind is not PlayKind.FIELD_GOAL or (draft.in_foul and bool(draft.fouls))))))
     if value < 0 and slot not in ("gain", "", "event", "spot"):
         raise Refused(f"{text} is a loss, and there can be none here")
-    if value > 0 and not place and (draft.plus or (ahead.role == Role.FOUL and _of_the_foul(draft, value, yards, prep))):
+    if value > 0 and not place and (draft.plus
+            or (ahead.role == Role.FOUL and _of_the_foul(draft, value, yards, prep))):
         draft.plus = False
         draft.early = {**draft.early, "yards": value}
         return [draft]
@@ -84,8 +85,8 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         draft.fouls[-1]["yards"], draft.in_foul = value, True
         draft.fill(f"{text} is taken for the yards of the penalty")
         return [draft]
-    if (draft.loss and draft.fouls and not (draft.gain_said or in_foul or place) and draft.fouls[-1].get("yards") is None
-            and draft.kind in (None, PlayKind.NO_PLAY) and not draft.events
+    if (draft.loss and draft.fouls and not (draft.gain_said or in_foul or place)
+            and draft.fouls[-1].get("yards") is None and draft.kind in (None, PlayKind.NO_PLAY) and not draft.events
             and value == draft.rulebook.fouls[draft.fouls[-1]["name"]].yards):
         draft.fouls[-1]["yards"], draft.in_foul, draft.loss, draft.slot = value, True, False, ""
         draft.fill(f"{text} is taken for the yards of the penalty")
@@ -134,7 +135,8 @@ def _tacked_on(draft: Draft, value: float, yards: bool) -> bool:
         return False
     foul = draft.fouls[-1]
     costs = draft.rulebook.fouls[foul["name"]].yards
-    ended = draft.gain_said or (draft.outcome is Outcome.INCOMPLETE and not yards) or (draft.is_kick() and draft.kick_to is not None and "catch" in foul["name"])
+    ended = draft.gain_said or (draft.outcome is Outcome.INCOMPLETE and not yards) or (draft.is_kick()
+        and draft.kick_to is not None and "catch" in foul["name"])
     return ended and foul.get("yards") is None and value == costs
 
 

@@ -10,10 +10,10 @@ from ..rulebook import Rulebook
 from ..situation import Situation
 from .amounts import amount_at
 from .custom import Custom
-from .downs import call_at, short_at
+from .downs import ToGo, call_at, short_at
 from .draft import GAINING, Chip, Draft
 from .everyday import begun_at
-from .number_words import NUMBERS
+from .number_words import NUMBERS, number_at
 from .numbered_fouls import side_of_number
 from .place_steps import PlaceSteps
 from .tokens import Token, TokenKind, comment_text
@@ -138,7 +138,8 @@ class Parser(PlaceSteps):
             self._refused_end = None
             at, offset = place
             used = begun_at(self.tokens, at) if passing and not offset else 0
-            if used > 1 and used > (self.words.phrase_at(self.tokens, at) or (0,))[0] and not amount_at(self.tokens, at):
+            known = (self.words.phrase_at(self.tokens, at) or (0,))[0]
+            if used > 1 and used > known and not amount_at(self.tokens, at):
                 waiting.setdefault((at + used, 0), []).extend(self._without(draft, at, used) for draft in drafts)
                 continue
             if passing and not offset and at < len(self.tokens) and self.names_a_player(at):
@@ -208,6 +209,11 @@ class Parser(PlaceSteps):
                 yield from self._open(draft, at)
                 return
         if not offset and draft.said is None:
+            if draft.gain_said and self.words_at(at, 2) == ("to", "go") and (left := number_at(self.tokens, at + 2)):
+                way, used = draft.copy(), 2 + left[1]
+                way.calls.append(ToGo(self.text[token.start : self.tokens[at + used - 1].end], left[0]))
+                yield way, (at + used, 0)
+                return
             if self.words_at(at, 2) in _COVERAGES:
                 yield self._without(draft, at, 2), (at + 2, 0)
                 return

@@ -135,7 +135,8 @@ class PlaceSteps(WordSteps):
         last = after == len(self.tokens) - 1
         if yards and last and not behind and not draft.in_foul and self.tokens[after].text in ("behind", "back"):
             behind = 1  # "one yard behind"
-        if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in ("gain", ""):
+        slots = ("gain", "", "event", "spot") if draft.holder() is Side.OFFENSE else ("gain", "")
+        if behind and draft.kind in (*GAINING, None) and not draft.gain_said and draft.slot in slots:
             draft, after, yards = draft.copy(), after + behind, True
             draft.loss = True
         if (yards and self.words_at(after, 1) == ("lost",) and draft.kind in GAINING and not draft.gain_said

@@ -115,7 +115,8 @@ def put_after_foul(draft: Draft, lines: tuple[float, ...], text: str) -> Draft:
     by_the_spot = "pass interference" in foul["name"] and not costs and len(lines) == 1
     thrown = [line for line in lines if foul["name"] == "intentional grounding" and draft.start is not None
         and 0 <= draft.start - line < DRIVEN_BACK * 3]
-    if by_the_spot and foul.get("yards") and draft.start is not None and abs(draft.start + foul["yards"] - lines[0]) <= 1:
+    if (by_the_spot and foul.get("yards") and draft.start is not None
+            and abs(draft.start + foul["yards"] - lines[0]) <= 1):
         foul["yards"] = None  # they lead there
     if foul.get("spot") is None and (by_the_spot or thrown):
         foul["spot"] = lines[0] if by_the_spot else thrown[0]  # it is put where the foul was

@@ -64,6 +64,8 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
     on_try = draft.before.next is Next.TRY or draft.two_point
     if kind in (PlayKind.PUNT, PlayKind.KICKOFF) and draft.due is PlayKind.SAFETY_FREE_KICK:
         kind = PlayKind.SAFETY_FREE_KICK
+    if kind is PlayKind.PUNT and draft.due is PlayKind.KICKOFF and draft.phrase.startswith("kick"):
+        kind = PlayKind.KICKOFF  # "kicks it away"
     complete = (kind is PlayKind.PASS and outcome is Outcome.COMPLETE
         and any(part in draft.phrase for part in ("complet", "caught", "reception", "connects", "hits")))
     if on_try and not word.text.startswith("scrimmage") and not draft.exact:
@@ -122,6 +124,19 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     draft.complete = draft.complete or complete
     now = draft.kind
+    if (kind is PlayKind.RUN and now is PlayKind.PUNT and draft.kick_to is None and draft.events
+            and draft.phrase != "run"
+            and draft.events[0] == BallEvent(EventKind.MUFF, draft.events[0].spot, Side.OFFENSE)):
+        draft.kind = now = None  # "bad snap on the punt, he picked it up and ran for three"
+        draft.fill("the punt was not made")
+    if kind is PlayKind.REPLAY_REVERSAL and now in (PlayKind.RUN, PlayKind.PASS) and ahead.role and (
+            draft.gain_said or draft.spot_said is not None or draft.score is not None):
+        draft.fields = {name: value for name, value in draft.fields.items() if name in ("clock", "comment", "manner")}
+        draft.fields["outcome"] = Outcome.COMPLETE if now is PlayKind.PASS else None
+        draft.events, draft.gain_said, draft.spot_said, draft.complete, draft.zone = [], False, None, False, ""
+        draft.slot = "gain"
+        draft.fill("told as it was reversed")  # "caught for 15, overturned, incomplete"
+        return
     if now is None:
         held = draft.outcome
         if held is not None and outcome is not None and held is not outcome and outcome is not Outcome.COMPLETE:
@@ -321,6 +336,9 @@ def two_point_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if draft.phrase in _FOR_TWO and draft.before.next is not Next.TRY and draft.kind not in TRIES:
         raise Refused("two points are scored on a try")
+    carried_in = draft.prep == "in" and draft.kind in (PlayKind.RUN, PlayKind.TRY_RUN) and draft.outcome is None
+    if draft.phrase.split()[1:3] == ["in", "the"] or carried_in:
+        draft.fields["outcome"] = Outcome.GOOD  # "runs in the two point try"
     if draft.kind is None:
         draft.two_point = True
         draft.slot = "gain"

@@ -19,7 +19,8 @@ CLAIMS: tuple[Word, ...] = (
     row("first down", Role.CLAIM, "first down", (
           "made/makes/got/gets/get/make it on third/fourth/3rd/4th /down, "
           "/a/that's_a/it's_a/gives_us_a/gives_them_a new first/1st down, /a fresh/new set of downs, enough/good "
-          "for the/a first /down, gets/got the/a first /down, moves the chains, mvd/mvs/mv /the chains/chns, "
+          "for the/a first /down, gets/got the/a first /down, sticks/chains move/moved, moves the chains, "
+          "mvd/mvs/mv /the chains/chns, "
           "we get a first /down, they get a "
           "first /down, "
           "fd, 1st dn, first dn, line to gain is reached, line to gain was reached, reaches the line to gain, first "
@@ -70,12 +71,14 @@ FOUL_WORDS: tuple[Word, ...] = (
           "they picked/waved it up/off, /is/was/gets/got/was_then picked_up/waved_off, "
           "flag /is/was/gets/got picked_up/waved_off"), where=IN_FOUL),
     row("accepted", Role.FOUL_DETAIL, ("decision", FoulDecision.ACCEPTED), (
-          "they take the ten/five/fifteen, "
+          "they take the ten/five/fifteen, take/takes/took the "
+          "pass_interference/interference/holding/hold/face_mask/offside/roughing/personal_foul/block_in_the_back, "
           "we take it, they take it, we take the penalty, they take the penalty, takes the penalty, acc, acpt, "
           "penalty "
           "accepted, enforced, is accepted, was accepted, is enforced" + _TAKES_YARDS), codes="a", where=IN_FOUL),
     row("offset", Role.BOTH, FoulDecision.OFFSET, (
-          "both teams have/had/got/get a flag/penalty/foul, penalties cancel /out, they cancel /out, cancel each other out, they wash, penalties wash, they wash "
+          "both teams have/had/got/get a flag/penalty/foul, penalties cancel /out, they cancel /out, "
+          "cancel each other out, they wash, penalties wash, they wash "
           "each other out, one on each team, one each, flags both ways, "
           "off-setting, offsetting penalties, offsetting fouls, fouls offset, penalties offset, double foul, both "
           "offset, they offset"), codes="of", where=IN_FOUL),

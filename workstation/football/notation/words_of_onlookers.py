@@ -100,7 +100,8 @@ BACK_AT_THE_START = (
     "tackled/stopped/hit/met/brought_down right at the line /of_scrimmage, "
 )
 INCOMPLETE = (
-    "sails/sailed over his/everyone/everybody/the_receiver/their head/heads, pass/throw goes/went/flies/flew/sails/sailed over "
+    "sails/sailed over his/everyone/everybody/the_receiver/their head/heads, "
+    "pass/throw goes/went/flies/flew/sails/sailed over "
     "his/everyone/everybody/the_receiver/their head/heads, pass/throw sails/sailed/goes/went over "
     "everybody/everyone/him/the_receiver, "
     "receiver/tight_end/wideout/end drops/dropped/drop the ball/pass, "

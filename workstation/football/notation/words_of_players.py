@@ -30,7 +30,8 @@ KICKED = re.compile(r"(?<!fake )punt(?!er)|pnt|kick|\bko\b|\bk\b|boot(?:s|ed|ing
 THROWN = re.compile(
     r"pass|(?:over|under)?thr[oe]w|complet|incomp|\binc\b|screen|swing|dump|hitch|slant|lob|bullet|strike|checkdown|"
     r"check|fir(?:e|es|ed|ing)$|loft|float|zip|rifl|laser|heav|fling|flung|sling|slung|unload|intended|meant|aimed|"
-    r"lateral|bomb|streak|mesh|verts|smash|flood|dagger|snag|levels|comeback|glance|boot(?:leg)?$|pa$|corner$|flare|\bfade|bubble|cross|\bout$|curl|post|seam|wheel|drag|stick$|hook|dig$|catch|caught|"
+    r"lateral|bomb|streak|mesh|verts|smash|flood|dagger|snag|levels|comeback|glance|boot(?:leg)?$|pa$|"
+    r"corner$|flare|\bfade|bubble|cross|\bout$|curl|post|seam|wheel|drag|stick$|hook|dig$|catch|caught|"
     r"target"
 )
 HANDED = re.compile(r"hand|giv|gave|pitch|toss|flip|ball|feed|fed$|shovel|snap|reverse|sweep|dive|draw|counter|toss|"

@@ -40,7 +40,8 @@ _LOOKING_TO_THROW = (
     "still holding /on_to/onto the ball/football /and looking/waiting/trying to throw/pass, "
 )
 _PUNTER_KICKS = (
-    "pins/pinned them/him/the_returner /back/down /deep, punter/punter_# gets/got off, punter/punter_# gets/got /it/one/the_kick/the_punt/the_ball/a_kick/a_punt "
+    "pins/pinned them/him/the_returner /back/down /deep, punter/punter_# gets/got off, "
+    "punter/punter_# gets/got /it/one/the_kick/the_punt/the_ball/a_kick/a_punt "
     "off/away /anyway, "
 )
 _TRIED_RUN = (
@@ -104,7 +105,8 @@ KINDS: tuple[Word, ...] = (
           "is caught, pass is complete, complete to, pass completed, pass completion, forward pass"),
          codes="p", about="then yards gained, or the yard line it went to"),
     kind_row("incomplete", PlayKind.PASS, Outcome.INCOMPLETE, (
-          "thrown/threw out_of_bounds/out_of_play, /receiver/he /was/is out_of_bounds when/as/before he caught/catches/grabbed/grabs it/the_ball, "
+          "thrown/threw out_of_bounds/out_of_play, "
+          "/receiver/he /was/is out_of_bounds when/as/before he caught/catches/grabbed/grabs it/the_ball, "
           "overthrows, underthrows, short hopped, short hops it, thrown behind/short/wide/high/low, slaps/slapped "
           "it/the_pass down/away, swats/swatted/bats/batted/knocks/knocked it away, skips off the "
           "grass/turf/ground, "
@@ -138,7 +140,8 @@ KINDS: tuple[Word, ...] = (
           "missed pass, over throw, pass defended, pass defensed, /the pass /is/was no good, "
           "pass/throw sails/sailed/goes/went/flies/flew/lands/landed/falls/fell/is/was out_of_bounds/out, airmails/"
           "airmailed the/our receiver, airmails/airmailed him/it/one, "
-          "had him /open/wide_open and/but /just missed/overthrew/underthrew /him, just/barely misses/missed him"), codes="i"),
+          "had him /open/wide_open and/but /just missed/overthrew/underthrew /him, "
+          "just/barely misses/missed him"), codes="i"),
     kind_row("sack", PlayKind.SACK, also=(
           _LOOKING_TO_THROW +
           told.SACK +
@@ -206,7 +209,8 @@ KINDS: tuple[Word, ...] = (
           "called"),
          codes="t, ti"),
     kind_row("officials' timeout", PlayKind.TIMEOUT, also=(
-          "media/official/officials/official's/referee/referee's/referees/ref/ref's/tv/television/injury/injured_player/"
+          "media/official/officials/official's/referee/referee's/referees/ref/ref's/tv/television/injury/"
+          "injured_player/"
           "equipment/heat/weather/lightning timeout/time_out, timeout/time_out /for/on/with /an/a "
           "injury/injured_player/heat/lightning/equipment/measurement, timeout/time_out on the field, timeout "
           "/called /by /the officials/official/referee/refs"),
@@ -263,8 +267,10 @@ KINDS: tuple[Word, ...] = (
           "try for one, attempt for one, try for one point, going for one, convert, convert kick, one point convert, "
           "conversion kick, kick try, extra pt, point after touchdown, pat attempt, extra point attempt, xp attempt, "
           "kicked extra point, conversion, ep, single point try"), codes="k", where=TRY),
-    kind_row("try run", PlayKind.TRY_RUN, also="two-point run, two pt run, 2 point run, 2-pt run, conversion run, run try"),
-    kind_row("try pass", PlayKind.TRY_PASS, also="two-point pass, two pt pass, 2 point pass, 2-pt pass, conversion pass, pass try"
+    kind_row("try run", PlayKind.TRY_RUN, also="two-point run, two pt run, 2 point run, 2-pt run, conversion run, "
+    "run try"),
+    kind_row("try pass", PlayKind.TRY_PASS, also="two-point pass, two pt pass, 2 point pass, 2-pt pass, "
+    "conversion pass, pass try"
           + _TRIED_PASS),
     row("kick", Role.KICK, None, (
           told.KICK +
@@ -284,7 +290,9 @@ TRIES: tuple[Word, ...] = (
           "try, 2 pt conversion, two point, 2 point, two points, 2pt, going for two, for two, for 2, goes for 2, "
           "tries for two points, goes for two points, tries for two, tried for two, "
           "trying for two, tries for 2, tried for 2, "
-          "two-point convert, 2-point try, two pointer, two pt conversion, two-point play, 2 point convert, 2 "
+          "two-point convert, runs/ran/walks/walked/carries/carried/throws/threw/takes/took in the two_point/"
+          "2_point/two_pt/2_pt "
+          "try/conversion/play, 2-point try, two pointer, two pt conversion, two-point play, 2 point convert, 2 "
           "pts, two "
           "pt try, for two points"), about="then run or pass, good or no good"),
 )
@@ -318,7 +326,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "/the_top/the_pile, plunge, lead play, iso, blast, double dive, lead iso"),
     ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak, /qb/quarterback snuck /it"),
     ("keeper", PlayKind.RUN, told.KEEPER +
-     "pulls/pulled it and keeps/kept/kept_it/keeps_it, qb/quarterback pull/pulls/pulled /it /left/right/lt/rt, pulls/pulled it /down and runs/keeps/keeps_it/goes, "
+     "pulls/pulled it and keeps/kept/kept_it/keeps_it, qb/quarterback pull/pulls/pulled /it /left/right/lt/rt, "
+     "pulls/pulled it /down and runs/keeps/keeps_it/goes, "
      "qb keeper, quarterback keeper, qb keep, keeps it, keeps, qb run, quarterback run, qb keeps it"),
     ("scramble", PlayKind.RUN,
      "/qb/quarterback pulls/pulled it /down and scrambles/takes_off/tucks_it, scr, scrm, scram, tucks and runs, "

@@ -149,7 +149,8 @@ OUTCOMES: tuple[Word, ...] = (
           "line to gain, ball is dead short of the line to gain"), codes="s", where=MEASURED),
     row("wide", Role.MISSED, "wide", (
           told.MISSED +
-          "wide l, wide r, wide lt, wide rt, wide left, wide right, wide to the left, wide to the right, off the upright, hit the left "
+          "wide l, wide r, wide lt, wide rt, wide left, wide right, wide to the left, wide to the right, "
+          "off the upright, hit the left "
           "upright, hit the right upright, off the left upright, off the right upright, hit the upright, off the "
           "crossbar, hit the crossbar, doinked, left of the upright, right of the upright, hooked, pulled, pushed, "
           "pulled left, pushed right, hooked left, shanked")),
@@ -217,7 +218,8 @@ LOOSE_BALL: tuple[Word, ...] = (
           "ball, fell back on it, pounce on it, fall on it, picked it up, scooped it up, have the ball, has the "
           "ball, "
           "have the football, has the football, recovered, covered, jumped on, picked up, scooped up, scooped, "
-          "/right/back/right_back on top of it /at, recovered by, recovery by, pounced on, falls on the ball, scooped and, recov, recov by, gets the "
+          "/right/back/right_back on top of it /at, recovered by, recovery by, pounced on, falls on the ball, "
+          "scooped and, recov, recov by, gets the "
           "ball, ends "
           "up with it, ends up with the ball, gets on it, jumps on it, falls on top of it, dives on it")),
     row("recovers the fumble", Role.RECOVERED, "fumble", (
