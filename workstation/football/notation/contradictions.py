@@ -97,7 +97,13 @@ def claims(draft: Draft) -> None:
         if draft.kind not in GAINING or draft.events or gain is None or before.yards_to_gain is None:
             if claim == "short" and draft.outcome is Outcome.INCOMPLETE:
                 continue
-            if claim in ("first down", "short") and not draft.fouls and draft.score is None and not draft.events:
+            made = (claim == "first down" and draft.kind in (PlayKind.RUN, PlayKind.PASS) and gain is None
+                and draft.outcome in (None, Outcome.COMPLETE, Outcome.OUT_OF_BOUNDS) and draft.spot is None
+                and draft.score is None and not (draft.events or draft.zone or draft.fouls or draft.loss))
+            if made and before.yards_to_gain is not None:
+                draft.fields["gain"] = before.yards_to_gain
+                draft.fill("how far beyond the line to gain was not said")
+            elif claim in ("first down", "short") and not draft.fouls and draft.score is None and not draft.events:
                 draft.fill(f"{claim} does not follow from what was said")
             elif claim == "turnover" and draft.events and draft.holder() is Side.OFFENSE:
                 draft.doubt("the offense has the ball")

@@ -53,7 +53,7 @@ FOULS: dict[str, tuple[str, str]] = {
     "illegal block in the back": (
         "a block in the back, block in the back, ibb, block in back, bib, illegal block, illegal block above the "
         "waist", "ibb"),
-    "illegal block below the waist": ("block below the waist, bbw, low block, ibbw, cut block", "bbw"),
+    "illegal block below the waist": ("block below the waist, block below waist, bbw, low block, ibbw, cut block", "bbw"),
     "unnecessary roughness": (
         _HIT_LATE + "ur, hit late out of bounds, hits him late, late hit on the quarterback, late hit out of bounds, "
             "late hit, a "

@@ -256,7 +256,8 @@ def _of_the_foul(draft: Draft, value: float, yards: bool, prep: str) -> bool:
     settled = (draft.gain_said or draft.outcome is Outcome.INCOMPLETE) and not draft.slot
     return (prep != "for" and (draft.flagged or (yards and settled))) or (settled and value in PENALTY_YARDS)
 
-_AWAITED = (Role.KIND, Role.KICK, Role.MANNER, Role.LOSS, Role.GAIN, Role.RETURN, Role.SCORE, Role.FLAG, Role.TWO_POINT)
+_AWAITED = (Role.KIND, Role.KICK, Role.MANNER, Role.LOSS, Role.GAIN, Role.RETURN, Role.SCORE, Role.FLAG, Role.TWO_POINT,
+    Role.PICK_SIX)
 
 
 def _yards(draft: Draft, value: float) -> Draft:

@@ -116,7 +116,8 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if (draft.kind in (PlayKind.TRY_KICK, PlayKind.FIELD_GOAL) and draft.outcome is None and draft.length is None
             and kind in (PlayKind.RUN, PlayKind.PASS, PlayKind.TRY_RUN, PlayKind.TRY_PASS)
-            and not (draft.events or draft.fouls or draft.returned)):
+            and not (draft.fouls or draft.returned or (draft.events and kind in (PlayKind.RUN, PlayKind.TRY_RUN)))
+            and all(event.kind is EventKind.MUFF and event.by is not Side.DEFENSE for event in draft.events)):
         tried = draft.kind.value
         draft.kind = None
         set_kind(draft, kind, outcome)

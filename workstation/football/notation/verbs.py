@@ -26,7 +26,7 @@ _REGULAR = (
     "juggle force boot drill nail stumble slip improvise wrap snap assess tack add ground dribble chop leap commit "
     "move interfere eject disqualify pile charge fire heave lob hurl float tip bounce cut plow power bull weave dart "
     "sprint trot step lunge stretch race stiff keep nab yank secure smother pin ask hand "
-    "signal wave want dodge duck punch rip poke fight flinch soar drift use travel"
+    "chuck unload pin airmail signal wave want dodge duck punch rip poke fight flinch soar drift use travel"
 )
 _BEFORE_NOUNS = ("the", "a", "an", "of", "no", "on")
 _DOUBLED = set("bdgmnprt")

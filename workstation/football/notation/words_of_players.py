@@ -28,13 +28,13 @@ NOT_BY = frozenset(("lead", "leads", "leading", "up", "down", "ahead", "behind",
 KICKED = re.compile(r"(?<!fake )punt(?!er)|pnt|kick|\bko\b|\bk\b|boot(?:s|ed|ing|er)\b|boot (?:it|one|the)|field|\bfg|"
     r"\bpat\b|\bxp|squib|onside|pooch")
 THROWN = re.compile(
-    r"pass|(?:over|under)?thr[oe]w|complet|incomp|\binc\b|screen|swing|dump|hitch|slant|lob|bullet|strike|checkdown|"
+    r"scrn?$|pass|(?:over|under)?thr[oe]w|complet|incomp|\binc\b|screen|swing|dump|hitch|slant|lob|bullet|strike|checkdown|"
     r"check|fir(?:e|es|ed|ing)$|loft|float|zip|rifl|laser|heav|fling|flung|sling|slung|unload|intended|meant|aimed|"
     r"lateral|bomb|streak|mesh|verts|smash|flood|dagger|snag|levels|comeback|glance|boot(?:leg)?$|pa$|"
     r"corner$|flare|\bfade|bubble|cross|\bout$|curl|post|seam|wheel|drag|stick$|hook|dig$|catch|caught|"
     r"target"
 )
-HANDED = re.compile(r"hand|giv|gave|pitch|toss|flip|ball|feed|fed$|shovel|snap|reverse|sweep|dive|draw|counter|toss|"
+HANDED = re.compile(r"rev$|swp$|ctr$|pwr$|[io]z$|hand|giv|gave|pitch|toss|flip|ball|feed|fed$|shovel|snap|reverse|sweep|dive|draw|counter|toss|"
     r"trap|power|option|jet|keeper|carr|around|duo|zone|iso|blast|belly|veer|buck|wham|stretch|plunge")
 RAN = re.compile(r"(run|ran|runs|rush|rushes|rushed|carry|carries|carried|r)$")
 UNCAUGHT = re.compile(r"\b(inc|incomp\w*|incmp\w*|drop\w*|broken up|breaks? it up|batted|bats|knock\w*|overthr\w+|"

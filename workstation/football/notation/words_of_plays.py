@@ -110,6 +110,7 @@ KINDS: tuple[Word, ...] = (
           "overthrows, underthrows, short hopped, short hops it, thrown behind/short/wide/high/low, slaps/slapped "
           "it/the_pass down/away, swats/swatted/bats/batted/knocks/knocked it away, skips off the "
           "grass/turf/ground, "
+          "chucks/flings/throws/heaves/tosses/fires/dumps it oob, "
           "chucks/flings/throws/heaves/tosses/fires/sails/dumps/ditches/unloads it/the_ball into the "
           "stands/bench/crowd, flings/heaves/tosses/fires/sails/dumps/ditches/unloads/chucks it/the_ball "
           "out_of_bounds/over_the_sideline/away, throws it/the_ball over_the_sideline, loses it before securing it, "
@@ -213,7 +214,8 @@ KINDS: tuple[Word, ...] = (
           "injured_player/"
           "equipment/heat/weather/lightning timeout/time_out, timeout/time_out /for/on/with /an/a "
           "injury/injured_player/heat/lightning/equipment/measurement, timeout/time_out on the field, timeout "
-          "/called /by /the officials/official/referee/refs"),
+          "/called /by /the officials/official/referee/refs, "
+          "ref/official/officials/injury to /injury"),
          about="charged to nobody"),
     kind_row("end of period", PlayKind.END_OF_PERIOD, also=told.CLOCK_RAN_OUT + "change of quarter/quarters, end of "
     "/1st/2nd/3rd/4th/first/second/third/fourth/the qtr, "
@@ -298,7 +300,7 @@ TRIES: tuple[Word, ...] = (
 )
 MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("draw", PlayKind.RUN, "dr, drw, draw play, qb draw, quarterback draw, lead draw"),
-    ("sweep", PlayKind.RUN, "swp, speed sweep, toss sweep, buck sweep, power sweep, qb sweep"),
+    ("sweep", PlayKind.RUN, "swp, speed sweep, toss sweep, buck sweep, buck swp, power sweep, qb sweep"),
     ("jet sweep", PlayKind.RUN, "fly sweep, jet"), ("option", PlayKind.RUN, "speed option, triple option, veer, load "
       "option, trap option"),
     ("read option", PlayKind.RUN, "zone read, zr, power read, inverted veer, q "

@@ -84,7 +84,7 @@ OUTCOMES: tuple[Word, ...] = (
           "stepped out, out, out the sideline, runner out of bounds, runner "
           "is out of bounds, runner goes out of bounds, ball carrier out of bounds"), codes="o", where=KICKED),
     outcome_row("downed", Outcome.DOWNED, (
-          "dead there, dead right there, goes dead, dies/died /there/right_there, it dies/died there, "
+          "dead, dead there, dead right there, goes dead, dies/died /there/right_there, it dies/died there, "
           "dwnd, is downed, downed at, ball downed, kick downed, killed, down it, they down it, rolls dead, "
           "dead ball "
           "at, down at, is dead, dies, downs it, downs the "
