@@ -17,7 +17,7 @@ from .words_of_looks import FORMATIONS
 
 SIDES = ("we", "they", "we're", "they're", "we've", "they've", "they'll", "we'll", "us", "them")
 _PHRASES = (
-    "hang time of, challenge, challenged, they challenge, no one near, to no one, no receiver, "
+    "jumped, hang time of, challenge, challenged, they challenge, no one near, to no one, no receiver, "
     "no receiver anywhere near, no receiver in the area, no target, jailhouse, "
     "escape, tried to escape, blindsided, they bring the blitz, bring the blitz, gunners smother him, undercuts it, "
     "steps in front of it, took two steps, takes two steps, two steps, drove him into the ground, drives him into "

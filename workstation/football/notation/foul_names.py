@@ -31,11 +31,11 @@ FOULS: dict[str, tuple[str, str]] = {
         "procedure false start, false st", "fs"),
     "offside": (
         told.EARLY +
-        "offsides, off sides, lined up offside, jumped offside, off side, jumped, defensive offside", "off, offs"),
+        "offsides, off sides, in the nz, in the neutral zone, lined up offside, jumped offside, off side, jumped, defensive offside", "off, offs"),
     "neutral zone infraction": ("nzi, neutral zone", "nz"),
     "encroachment": (
         told.EARLY +
-        "jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, offsides", "enc"),
+        "in the nz, jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, offsides", "enc"),
     "defensive pass interference": (
         told.MET_A_RECEIVER + "dpi, pass interference, pi, interference, def pass interference, pass int", "dpi"),
     "offensive pass interference": (

@@ -99,9 +99,9 @@ def side(draft: Draft, which: Side, text: str, start: int, end: int, by_said: bo
         return
     if ((draft.phrase.endswith(" ball") or draft.phrase == "ours") and draft.play_kind in KICKS
             and which is Side.OFFENSE and not draft.events) or (
-            (draft.phrase in ("us", "them") or draft.phrase.endswith(" ball"))
+            (draft.phrase in ("us", "them", "ours", "theirs") or draft.phrase.endswith(" ball"))
             and draft.events and draft.events[-1].kind is EventKind.FUMBLE
-            and (draft.slot == "event" or (draft.slot == "spot" and draft.phrase.endswith(" ball")))
+            and (draft.slot == "event" or (draft.slot == "spot" and draft.phrase.endswith((" ball", "theirs", "ours"))))
             and ahead.role not in (Role.RECOVERED, Role.EVENT, Role.FOUL)):
         draft.events.append(BallEvent(EventKind.RECOVERY, None, which))  # "onside kick, our ball"
         draft.slot = "event"
@@ -158,6 +158,9 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     name, by = word.value
     if draft.said is not None or (draft.kind in BETWEEN and not draft.exact):
         raise Refused("no foul can be said here")
+    if (draft.phrase == "jumped" and draft.kind is PlayKind.PASS and draft.fields.get("manner") and draft.side is None
+            and ahead.role != "filler" and ahead.role):
+        raise Refused("the route, or the snap?")
     if draft.phrase.startswith("jump") and draft.events and draft.events[-1].kind is EventKind.FUMBLE:
         raise Refused("jumped on what?")
     if len(draft.fouls) >= _FOUL_LIMIT:

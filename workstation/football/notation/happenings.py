@@ -312,6 +312,10 @@ def returned(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.events and draft.events[-1].kind is EventKind.FUMBLE and draft.events[-1].by is not None:
         draft.events.append(BallEvent(EventKind.RECOVERY, None, draft.events[-1].by.other))  # "fumble returned"
         draft.fill("who recovered was not said")
+    if kind is PlayKind.PASS and draft.side is Side.DEFENSE and may_be_intercepted(draft):
+        intercepted_by_side(draft)  # "hitch, their corner takes it back"
+        draft.side = None
+        draft.fill("who took it back is taken to have intercepted it")
     acted(draft, draft.holder())
     if kind in TRIES or (kind is None and (draft.two_point or draft.before.next is Next.TRY)):
         draft.returned = True

@@ -104,14 +104,17 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         waiting = draft.copy()
         waiting.pending = value
         return [waiting, *([_yards(draft, value)] if slot == "kick_to" and ahead.role == Role.RETURN else [])]
-    if slot == "length" and not in_foul:
+    placed_there = (place and prep != "from" and draft.outcome in (Outcome.NO_GOOD, Outcome.BLOCKED)
+        and (draft.length is not None or draft.side is Side.DEFENSE or draft.last == "ball"))
+    if slot == "length" and not in_foul and not placed_there:
         return _length(draft, value, text, the and not line, line)
     incomplete = draft.outcome is Outcome.INCOMPLETE and value in PENALTY_YARDS and not draft.events
     if distance and draft.fouls and (incomplete or ((draft.gain_said or draft.is_kick())
             and ahead.role == Role.FOUL_DETAIL)):
         draft.fouls[-1]["yards"] = value  # "face mask on a run of 6, 15 yards added on"
         return [draft]
-    if text == "six" and prep == "for" and not yards and draft.returned and slot == "return":
+    points = text == "six" or (text == "6" and return_base(draft) is None)
+    if points and prep == "for" and not yards and draft.returned and slot == "return":
         return _six(draft)
     if distance:
         return _distance(draft, value, text, slot)

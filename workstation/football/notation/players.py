@@ -35,6 +35,7 @@ from .words_of_players import (
     ORDINALS,
     OWNERS,
     PENALTIES,
+    PICKED,
     PLACED,
     PLURALS,
     POSITIONS,
@@ -202,7 +203,8 @@ class _Numbers:
             return
         first = at - (self.word(at - 1) in ("the", "a", "their", "our"))
         does = self.begins(first) and self.verb(at + 1) and not self.foul_at(at + 1)
-        agent = self.word(first - 1) == "by" and (at + 1 == len(self.tokens) or self.begins(at + 1))
+        agent = self.word(first - 1) == "by" and (at + 1 == len(self.tokens) or self.begins(at + 1)
+            or self.word(at + 1) in ("at", "on", "in", "for"))
         if not self.fouled and (does or agent) and (first < at or self.word(at) != "safety"):
             self.take(at)
 
@@ -303,7 +305,8 @@ class _Numbers:
         if link == "for":
             if self.word(at - 2) == "one" and self.behind(at - 2, THROWN) and told:
                 self.take(at)  # "lofts one for 84, caught at the 45"
-            if self.uncaught and (far or (self.before.ball_on or 0.0) + float(self.words[at]) > 2 * self.half):
+            too_far = far or (self.before.ball_on or 0.0) + float(self.words[at]) > 2 * self.half
+            if too_far and (self.uncaught or PICKED.search(self.text.lower())):
                 self.take(at, *((passer,) if pair else ()))
             return
         if pair:

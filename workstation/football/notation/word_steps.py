@@ -216,6 +216,8 @@ class WordSteps(Line):
             else:
                 prep = way.prep
                 RULES[word.role](way, word, ahead)
+                if phrase == "#" and ahead.role == Role.RECOVERED and way.side is None and self.text[start].isalpha():
+                    way.side, way.side_where = self.us_or_them("us"), (self.text[start:end], start, end)
                 if word.role not in (Role.PREPOSITION, Role.FILLER):
                     way.last = word.role
                 if (word.role not in (Role.PREPOSITION, Role.FILLER, Role.SLOT, Role.LOSS, Role.GAIN, Role.SAID_SLOT,

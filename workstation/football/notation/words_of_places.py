@@ -60,7 +60,7 @@ SIDES: tuple[Word, ...] = (
     row("them", Role.SIDE, "them",
           told.OTHER_TEAM +
           "they've, they're, they'll, them ball, they, other team, opposing "
-          "team, other side, opposing side, one of theirs, one of them, "
+          "team, other side, opposing side, one of theirs, theirs, one of them, "
           "one of their guys/men/players/boys, " + _of_one("their")),
 )
 TEAMS: tuple[Word, ...] = (

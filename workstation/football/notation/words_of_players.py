@@ -50,6 +50,7 @@ NO_YARDS = re.compile(r"\b(inc|incomp\w*|overthr\w+|underthr\w+|no catch|not cau
 """A pass of which no yards are told."""
 ENDED_OTHERWISE = re.compile(r"fumbl|muff|intercept|picked|\bpick|recover|later|sack|return")
 ENDED_AT = ("down", "tackled", "stopped", "out", "dead", "spotted", "dropped")
+PICKED = re.compile(r"\b(picked|intercept\w*|int)\b")
 CAUGHT_BY = re.compile(r"(int|ints|pick|picked|intercept\w*)$")
 RECOVERIES = re.compile(r"(rec|recs|recov\w*|fr|man|blk|blocked)$")
 TACKLED_BY = ("tkl", "tkls", "tckl", "tackle", "tackled")

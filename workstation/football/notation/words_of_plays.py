@@ -228,7 +228,7 @@ KINDS: tuple[Word, ...] = (
           "first/second/third/fourth quarter/half, through one/two/three/1/2/3 quarters, end of one/two/three/four "
           "quarter/quarters /of_play, end of one/two/three/four, we go to the second/third/fourth /quarter, "
           "zeros/zeroes on the clock, triple zeros, clock runs out on the first/second/third/fourth quarter/half, "
-          "that's halftime, that's the half, that's the ball game, ball game, final whistle, final horn, overtime "
+          "that the 1st/2nd/3rd/4th/first/second/third/fourth quarter/qtr, that's halftime, that's the half, that's the ball game, ball game, final whistle, final horn, overtime "
           "is over, end of ot, "
           "clock runs out, time runs out, time has run out, clock has run out, clock expires, halftime, half time, "
           "half, end of game, end of the game, end of regulation, quarter ends, half ends, game ends, period ends, "
@@ -315,13 +315,13 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("rocket", PlayKind.RUN, "rocket toss, rocket sweep"), ("power", PlayKind.RUN, "pwr, power o, power play, gt "
       "power, one back power"),
         ("duo", PlayKind.RUN, "duo play"),
-    ("pin and pull", PlayKind.RUN, "pin pull"), ("mesh", PlayKind.PASS, "mesh concept, drive concept, shallow "
+    ("pin and pull", PlayKind.RUN, "pin pull, pin n pull, pin/pull"), ("mesh", PlayKind.PASS, "mesh concept, drive concept, shallow "
     "concept"),
     ("verticals", PlayKind.PASS, "four verts, verts, four verticals, all go"), ("smash", PlayKind.PASS, "smash "
       "concept, curl flat, slant flat, snag concept, spot concept, stick concept"),
     ("flood", PlayKind.PASS, "sail route, sail, sail concept, flood concept, levels, y cross, shallow cross, "
       "shallow, dagger"),
-    ("zone", PlayKind.RUN, "iz, split/inside/outside/in/out/mid/tight/wide zn, zn, split zone, oz, inside zone, "
+    ("zone", PlayKind.RUN, "iz, split/inside/outside/in/out/mid/tight/wide zn, zn, split zone, split flow, oz, inside zone, "
     "outside zone, stretch, stretch zone, mid zone, tight "
       "zone, wide zone"),
     ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, dives over/ahead "

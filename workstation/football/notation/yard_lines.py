@@ -34,6 +34,8 @@ def ranked(draft: Draft, value: float, text: str, slot: str, prep: str) -> list[
         return spots[::-1][:1] if draft.play_kind in KICKS else near_sides(draft, spots)
     if slot == "kick_to":
         return kick_sides(draft, value, text)
+    if slot == "length":
+        return nearest(draft.start)[:1]  # where a field goal that missed became dead
     if slot == "return" or (draft.returned and draft.return_yards is not None and draft.spot is None):
         return return_sides(draft, value, text)
     if slot == "caught":
