@@ -214,6 +214,8 @@ def short_at(tokens: Sequence[Token], at: int, text: str) -> tuple[float, int] |
             "of first", "of chains") and first not in ("a", "half") and (
             not at or tokens[at - 1].text not in ("to", "at", "the", "own", "opp", "our", "their")):
         words, after = ["yards", *words], after - 1  # "one short of the marker"
+    if words == ["short"] and number is not None and at and "," in text[tokens[at - 1].end : tokens[at].start]:
+        return missing, after + 1 - at  # "stick 5, one short"
     if words[:1] not in (["yard"], ["yards"], ["yd"], ["yds"]) or words[1:2] not in (["short"], ["shy"]):
         return None
     if text[tokens[after].end : tokens[after + 1].start].strip():

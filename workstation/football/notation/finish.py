@@ -282,7 +282,7 @@ def _tackled_by_a_foul(draft: Draft) -> None:
         return
     foul = draft.fouls[0]
     if foul["name"] in ("horse collar tackle", "face mask") and foul["by"] is Side.DEFENSE and foul.get("spot"):
-        draft.spot_said = foul.pop("spot")
+        draft.spot_said = foul["spot"]
         draft.fill("the run is taken to have ended where the foul was", int(not draft.penalty))
 
 

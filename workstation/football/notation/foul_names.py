@@ -76,7 +76,7 @@ FOULS: dict[str, tuple[str, str]] = {
         "kicker, "
         "roughing the punter, roughing the holder", "rtk"),
     "running into the kicker": (
-        "runs/ran into our/the/their kicker/punter/holder, rik, running into kicker, running into the punter, running "
+        "runs/ran into our/the/their kicker/punter/holder, runs/ran into #, rik, running into kicker, running into the punter, running "
         "into the holder", "rik"),
     "roughing the snapper": ("roughing the center, roughing snapper", "rts"),
     "intentional grounding": ("grounding, ig, int grounding, grounds it, grounds the ball", "ig"),
@@ -102,7 +102,8 @@ FOULS: dict[str, tuple[str, str]] = {
     "illegal use of hands": (
         "iuh, illegal hands to the face, /illegal hands to face, hands to the face, illegal hands, illegal use of "
         "the hands, hands to face, use of hands", "iuh"),
-    "defensive illegal use of hands": ("diuh", "diuh"),
+    "defensive illegal use of hands": (
+        "diuh, iuh, illegal hands to the face, hands to the face, hands to face, illegal hands, use of hands", "diuh"),
     "illegal contact": ("contact", "ic"),
     "illegal forward pass": (
         "ifp, forward pass beyond the line, pass beyond the line, illegal pass, passed beyond the line of scrimmage, "

@@ -167,6 +167,9 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused("too many fouls")
     if draft.phrase.startswith("rough") and draft.phrase.endswith(" him") and not _roughed(draft, name):
         raise Refused(f"{draft.phrase}: whom?")
+    if name == "running into the kicker" and draft.phrase.endswith(" #") and (
+            draft.kind is not PlayKind.PUNT or draft.returned):
+        raise Refused(f"{draft.phrase}: whom?")
     if draft.phrase.endswith(("grabs him", "grabbed him")):
         if draft.outcome is not Outcome.INCOMPLETE:
             raise Refused(f"{draft.phrase}: a tackle or a foul?")

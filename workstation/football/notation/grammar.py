@@ -126,7 +126,7 @@ def _preposition(draft: Draft, word: Word, ahead: Ahead) -> None:
         raise Refused("good for how many points?")  # "good" and "for two"
     if draft.phrase == "good for" and not ahead.number:
         raise Refused("good for how much?")  # "good for them"
-    if draft.phrase in ("after", "makes", "made") and not ahead.number:
+    if draft.phrase in ("after", "makes", "made", "had") and not ahead.number:
         raise Refused(f"{draft.phrase} what?")
     draft.prep = word.value
     if word.value == "near":

@@ -267,6 +267,9 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if word.value == "wide" and draft.phrase.startswith(("shank", "hook")) and (_on_the_last_down(draft)
             or draft.due in FREE_KICKS):
+        if draft.phrase.startswith("shank") and not _near_the_posts(draft) and draft.due is None:
+            set_kind(draft, PlayKind.PUNT, None)
+            draft.inferred = "a punt, for it was shanked on the last down"
         return  # "shanked out of bounds"
     if (draft.kind is None and word.value == "wide" and draft.phrase.startswith("wide") and not draft.anything_said()
             and draft.before.next is Next.SCRIMMAGE and draft.before.down == draft.rulebook.downs):
@@ -275,6 +278,8 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if word.value == "wide" and draft.kind is PlayKind.RUN and draft.phrase == "wide":
         return  # "pitched it wide"
+    if draft.phrase == "pulled" and draft.fields.get("manner") in ("rpo", "read option", "zone", "power", "counter"):
+        return  # "rpo pulled": the quarterback kept it
     if draft.kind in KICKS or (draft.kind is None and ahead.role in (Role.KIND, Role.KICK)):
         if not draft.phrase.startswith("shank") and not draft.phrase.endswith("short"):
             draft.fill(f"{draft.phrase} says nothing that is kept")
@@ -332,11 +337,14 @@ def returned(draft: Draft, word: Word, ahead: Ahead) -> None:
     if (kind is None and not draft.events and draft.before.next is Next.SCRIMMAGE
             and draft.before.down == draft.rulebook.downs and not draft.fouls):
         yards, draft.pending = draft.pending, None
+        ended, draft.spot_said = draft.spot_said, None
         set_kind(draft, PlayKind.PUNT, None)  # "a return of 6 after a punt of 40"
+        if ended is not None:
+            draft.fields["kick_to"] = ended  # "Nash to the 9, 14 return"
         draft.pending, draft.returned, draft.fields["outcome"] = None, True, Outcome.RETURNED
         if yards is not None:
             returned_yards(draft, yards)
-        draft.slot, draft.prep = ("kick_to" if yards is not None else "return"), ""
+        draft.slot, draft.prep = ("kick_to" if yards is not None and ended is None else "return"), ""
         draft.inferred = "a punt, for it was returned on the last down"
         return
     if kind is None and not draft.events:

@@ -17,6 +17,9 @@ from .yard_lines import kick_sides, ranked, return_sides, sides_of
 from .yards import gained, kicked_yards, placed, return_base, returned_to, returned_yards, same_place
 
 
+_RUN_OR_PASS = (PlayKind.RUN, PlayKind.PASS)
+
+
 def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit: Habit, ahead: Ahead) -> list[Draft]:
     """Take a number; ``yards`` and ``line`` tell whether "yards" or "yard line" followed it."""
     draft.settle_if_kick()
@@ -55,6 +58,14 @@ def number(draft: Draft, value: float, text: str, yards: bool, line: bool, habit
         draft.early = {**draft.early, "yards": value}
         return [draft]
     in_foul = draft.in_foul and bool(draft.fouls)
+    of_the_play = draft.nullified or prep == "for"
+    if (in_foul and of_the_play and not (draft.gain_said or place or yards) and draft.kind in (None, *_RUN_OR_PASS)
+            and draft.spot_said is None and draft.due is None and draft.outcome is not Outcome.INCOMPLETE
+            and not may_cost(draft, draft.fouls[-1], abs(value)) and ahead.role != Role.FOUL_DETAIL):
+        draft.in_foul, in_foul = False, False
+        gained(draft, value)  # "late hit on them, he had 8", "holding wipes out a 12"
+        draft.slot = ""
+        return [draft]
     if in_foul and draft.fouls[-1]["name"] == "intentional grounding" and ahead.role == Role.PREPOSITION and (
             not (place or yards) and value not in PENALTY_YARDS):
         draft.fill(f"{text} was taken for a player's number")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from ..plays import Outcome, PlayKind, Side
 from ..rulebook import Rulebook
-from ..situation import Situation
+from ..situation import Next, Situation
 from .amounts import amount_at
 from .custom import Custom
 from .downs import ToGo, call_at, short_at
@@ -257,6 +257,10 @@ class Parser(PlaceSteps):
             if (amount := amount_at(self.tokens, at)) is not None:
                 yield from self._amount(draft, at, *amount)
                 return
+        if (not at and not offset and token.text in ("two", "2") and self.before.next is Next.TRY
+                and "," in self.text[token.end : self.tokens[1].start if len(self.tokens) > 1 else token.end]):
+            yield from self._take_one(self.words.row(Role.TWO_POINT, None), draft, at, 1, "two points")
+            return
         letter = self.words_at(1, 1) in (("h",), ("v",)) and len(self.tokens) == 2  # "TO H"
         if (not at and not offset and token.text == "to" and (letter or self.ahead(1).role in (Role.TEAM, Role.SIDE))
                 and not any(each.kind is TokenKind.NUMBER for each in self.tokens[2:4])):

@@ -28,7 +28,7 @@ _IDLE_ADVERBS = (
     "together along nearby somewhere everywhere also because although though so therefore"
 )
 _IDLE_OTHERS = (
-    "stood sat began begin begins begun felt feel feels heard rose shook wore led sent send "
+    "sit sits sitting stood sat began begin begins begun felt feel feels heard rose shook wore led sent send "
     "sends sending thought "
     "mad angry happy upset biggest best worst young old tall small tiny large heavy strong smart clever silly sloppy "
     "messy ugly wonderful excellent brave tired wet muddy slippery windy rainy cold hot dark strange weird funny odd "

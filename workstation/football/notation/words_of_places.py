@@ -108,7 +108,7 @@ PLACES: tuple[Word, ...] = (
     row("from", Role.PREPOSITION, "from", "out of, from out of, all the way from", where=ANYWHERE),
     row("for", Role.PREPOSITION, "for", (
           "turns/turned it/that into /a/another, broke/breaks it for, breaks/broke one/free/loose for, "
-          "after, makes, made, gets, got, get, getting, able to get, manages to get, managed to get, good for "
+          "had, after, makes, made, gets, got, get, getting, able to get, manages to get, managed to get, good for "
           "another, "
           "thrown for a, dropped for a, tackled for a, stopped for a, of, went "
           "for, good for, picks up, up, gaining, goes, moves, picked up yardage of, for about, covering, went, "

@@ -356,7 +356,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
         "all "
     "curls/hitches, curl, curl route, "
     "hitch route"),
-    ("deep pass", PlayKind.PASS, "corner/post/seam/streak/go to, takes/took/take a/the deep shot, takes/took/take a "
+    ("deep pass", PlayKind.PASS, "corner/post/seam/streak to, go to #, takes/took/take a/the deep shot, takes/took/take a "
         "shot "
         "/deep/downfield/down_the_field, runs/ran a post/corner/go/seam/fly /route, hole/turkey_hole/honey_hole shot, "
     "bomb, deep ball, go route, go ball, "
