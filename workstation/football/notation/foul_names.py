@@ -60,7 +60,7 @@ FOULS: dict[str, tuple[str, str]] = {
         "late hit, roughness, unnecessary rough, rough, hit late, unnec roughness", "ur"),
     "personal foul": ("pf, personal, personals", "pf"),
     "unsportsmanlike conduct": (
-        "uc, unsportsmanlike, uns, uns cond, unsp cond, unsp, unsport, unsportsmanlike foul, taunting, "
+        "for yelling/mouthing_off/jawing/chirping/talking_back, uc, unsportsmanlike, uns, uns cond, unsp cond, unsp, unsport, unsportsmanlike foul, taunting, "
         "unsportsmanlike act, usc, unsportsmanship", "uc"),
     "taunting": ("taunts, taunted", "ta"),
     "roughing the passer": (

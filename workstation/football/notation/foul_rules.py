@@ -191,6 +191,9 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.fouls and named in _VAGUE and draft.side is None and draft.fouls[-1]["name"] in _AT_THE_LINE:
         draft.in_foul = True
         return  # "false start, the whole right side jumped"
+    if draft.side is Side.OFFENSE and name in ("face mask", "horse collar tackle") and (
+            draft.prep in ("by", "tackled by") or named.startswith("by ")):
+        draft.side, by = None, Side.DEFENSE  # "our guy got tackled by his face mask"
     if draft.side is Side.OFFENSE and by is Side.DEFENSE and name in _ROUGHED:
         draft.side = None  # "flattened our punter, roughing the kicker"
     if (draft.fouls and (draft.fouls[-1]["name"], name) in _ROUGHING

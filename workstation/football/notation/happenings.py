@@ -210,6 +210,9 @@ def outcome(draft: Draft, word: Word, ahead: Ahead) -> None:
         if kind in (PlayKind.RUN, PlayKind.PASS) and draft.before.next is Next.SCRIMMAGE and not draft.events:
             draft.claims.append("first down")  # "sneak, got it"
             return
+        if kind is None and draft.before.next is Next.SCRIMMAGE and draft.before.down == draft.rulebook.downs:
+            draft.claims.append("first down")  # "went for it and got it"
+            return
         if kind is not PlayKind.MEASUREMENT:
             raise Refused("what was made?")
         draft.put("outcome", outcome)
@@ -296,6 +299,7 @@ def missed(draft: Draft, word: Word, ahead: Ahead) -> None:
         return
     if (word.value == "short" and draft.kind is None and draft.before.next is Next.SCRIMMAGE
             and (any(part in draft.phrase for part in _OF_THE_LINE_TO_GAIN)
+            or (draft.before.down == draft.rulebook.downs and "make it" in draft.phrase)
             or (not _near_the_posts(draft) and (ahead.number or ahead.role in (Role.KIND, Role.MANNER))))):
         draft.claims.append("short")  # "stopped short, gain of 1"
         return

@@ -108,7 +108,7 @@ def _likely(draft: Draft) -> tuple[_Likely, str]:
     if draft.snap_lost and draft.before.down != draft.rulebook.downs:
         return (_RUN,), ""  # a snap that got away is a run; on the last down it may have been for a kick
     if (draft.fields.keys() - _BESIDE or draft.events or draft.pending is not None or draft.spot_said is not None
-            or draft.zone):
+            or draft.zone or (draft.claims and draft.before.down == draft.rulebook.downs)):
         return (_RUN, (PlayKind.PASS, Outcome.COMPLETE)), "run or pass was not said"
     return (), ""
 
