@@ -14,6 +14,7 @@ from ...football.step import Certainty, Step
 from ...tagging.model import Heading
 from ..theme import Theme
 
+_EXPLAINED_LINES = 3
 LARGEST = 1.3       # times its normal size
 _MARK = {Certainty.CERTAIN: "✓", Certainty.ASSUMED: "?", Certainty.CONTRADICTED: "✗"}
 _INK = {Certainty.CERTAIN: "good", Certainty.ASSUMED: "warn", Certainty.CONTRADICTED: "bad"}
@@ -39,7 +40,8 @@ class SituationView(QWidget):
     def sizeHint(self) -> QSize:
         """The size at which every line fits in the present font."""
         p = self._pixels
-        return QSize(p("down") * 7, round(p("down") * 1.35 + p("title") * 3.1 + p("call") + p("lead") * 5.6 + 40))
+        return QSize(p("down") * 7, round(p("down") * 1.35 + p("title") * 3.1 + p("call") + p("lead") * 2.9 + 52)
+            + self._explained_room())
 
     def minimumSizeHint(self) -> QSize:
         """The same height, and the width that the down needs."""
@@ -59,6 +61,10 @@ class SituationView(QWidget):
         after = f"{step.result}: then {spoken_situation(step.after, self._length)}. {_others(step)}" if step else ""
         self.setAccessibleDescription(after.removesuffix(". "))
         self.update()
+
+    def _explained_room(self) -> int:
+        """The height of what explains the play, in whole lines."""
+        return _EXPLAINED_LINES * QFontMetrics(self._font("body")).lineSpacing()
 
     def _pixels(self, size: str) -> int:
         return self._font(size).pixelSize()
@@ -236,7 +242,9 @@ class SituationView(QWidget):
         painter.setFont(self._font("body"))
         painter.setPen(theme.colour("quiet"))
         lines = "\n".join(filter(None, (explained, _others(step))))
-        painter.drawText(QRectF(x, y + line + big, width, line * 2), Qt.TextFlag.TextWordWrap, lines)
+        spacing = painter.fontMetrics().lineSpacing()
+        room = int(self.height() - y - line - big) // spacing * spacing  # whole lines
+        painter.drawText(QRectF(x, y + line + big, width, room), Qt.TextFlag.TextWordWrap, lines)
 
 
 def _others(step: Step) -> str:
