@@ -74,6 +74,7 @@ class Draft:
         self.said: dict[str, Any] | None = None
         self.chips: list[Chip] = []
         self.passed: tuple[int, ...] = ()  # tokens passed over
+        self.useless = 0  # how many phrases found no use
         self.penalty = 0
         self.filled: list[str] = []
         self.doubts: list[str] = []

@@ -31,11 +31,13 @@ FOULS: dict[str, tuple[str, str]] = {
         "procedure false start, false st", "fs"),
     "offside": (
         told.EARLY +
-        "offsides, off sides, in the nz, in the neutral zone, lined up offside, jumped offside, off side, jumped, defensive offside", "off, offs"),
+        "offsides, off sides, in the nz, in the neutral zone, lined up offside, jumped offside, off side, jumped, "
+        "defensive offside", "off, offs"),
     "neutral zone infraction": ("nzi, neutral zone", "nz"),
     "encroachment": (
         told.EARLY +
-        "in the nz, jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, offsides", "enc"),
+        "in the nz, jumped offside, lined up offside, in the neutral zone, encroaching, encroached, offside, "
+        "offsides", "enc"),
     "defensive pass interference": (
         told.MET_A_RECEIVER + "dpi, pass interference, pi, interference, def pass interference, pass int", "dpi"),
     "offensive pass interference": (
@@ -53,14 +55,16 @@ FOULS: dict[str, tuple[str, str]] = {
     "illegal block in the back": (
         "a block in the back, block in the back, ibb, block in back, bib, illegal block, illegal block above the "
         "waist", "ibb"),
-    "illegal block below the waist": ("block below the waist, block below waist, bbw, low block, ibbw, cut block", "bbw"),
+    "illegal block below the waist": ("block below the waist, block below waist, bbw, low block, ibbw, "
+    "cut block", "bbw"),
     "unnecessary roughness": (
         _HIT_LATE + "ur, hit late out of bounds, hits him late, late hit on the quarterback, late hit out of bounds, "
             "late hit, a "
         "late hit, roughness, unnecessary rough, rough, hit late, unnec roughness", "ur"),
     "personal foul": ("pf, personal, personals", "pf"),
     "unsportsmanlike conduct": (
-        "for yelling/mouthing_off/jawing/chirping/talking_back, uc, unsportsmanlike, uns, uns cond, unsp cond, unsp, unsport, unsportsmanlike foul, taunting, "
+        "for yelling/mouthing_off/jawing/chirping/talking_back, uc, unsportsmanlike, uns, uns cond, unsp cond, "
+        "unsp, unsport, unsportsmanlike foul, taunting, "
         "unsportsmanlike act, usc, unsportsmanship", "uc"),
     "taunting": ("taunts, taunted", "ta"),
     "roughing the passer": (
@@ -76,7 +80,8 @@ FOULS: dict[str, tuple[str, str]] = {
         "kicker, "
         "roughing the punter, roughing the holder", "rtk"),
     "running into the kicker": (
-        "runs/ran into our/the/their kicker/punter/holder, runs/ran into #, rik, running into kicker, running into the punter, running "
+        "runs/ran into our/the/their kicker/punter/holder, runs/ran into #, rik, running into kicker, "
+        "running into the punter, running "
         "into the holder", "rik"),
     "roughing the snapper": ("roughing the center, roughing snapper", "rts"),
     "intentional grounding": ("grounding, ig, int grounding, grounds it, grounds the ball", "ig"),

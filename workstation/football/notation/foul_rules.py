@@ -325,6 +325,8 @@ def foul_detail(draft: Draft, word: Word, ahead: Ahead) -> None:
     if not draft.fouls:
         if (draft.flagged and name == "decision") or name == "when" or ahead.role == Role.FOUL:
             draft.early = {**draft.early, name: value}
+            if name == "decision" and not draft.flagged:
+                draft.side = None  # "they turned down our holding": who declined it
             return
         if name == "at" and draft.phrase.startswith(("on ", "at ")):
             return  # "fair catch on the kickoff"

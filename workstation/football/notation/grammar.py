@@ -375,7 +375,8 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
             and not tried_a_long):
         raise Refused(f"{draft.phrase} what?")
     if word.value == "whose" and ahead.role not in (Role.KIND, Role.KICK, Role.MANNER, Role.RETURN, Role.TWO_POINT,
-            "timeout") and not (draft.due is PlayKind.TRY_KICK and ahead.role in (Role.OUTCOME, Role.MISSED)):
+            Role.FOUL, "timeout") and not (draft.due is PlayKind.TRY_KICK
+            and ahead.role in (Role.OUTCOME, Role.MISSED)):
         raise Refused(f"{draft.phrase} what?")
     if word.value == "tackle" and draft.side is draft.holder().other:
         draft.side = None  # "a defender brings him down"
@@ -399,7 +400,7 @@ def _filler(draft: Draft, word: Word, ahead: Ahead) -> None:
         fumbled = bool(draft.events) and (draft.snap_lost or draft.events[-1].kind is EventKind.FUMBLE)
         if (ahead.role == Role.RECOVERED and fumbled and draft.side is None and not draft.is_kick()):
             draft.side = _side_of_position(draft.phrase)
-        if draft.last is Role.RECOVERED and draft.events[-1].by is None and not draft.is_kick():
+        if draft.last is Role.RECOVERED and draft.events and draft.events[-1].by is None and not draft.is_kick():
             draft.change_event(by=_side_of_position(draft.phrase))
         draft.prep, draft.the = "", False
         draft.runner = draft.runner or draft.phrase in RUNNERS

@@ -63,6 +63,10 @@ LIGHT = (Role.FILLER, Role.PREPOSITION, Role.SIDE, Role.TEAM, Role.MANNER, Role.
 where it is told by a verb: "he ran over"."""
 DENIES = re.compile(r"^(not|no|nobody|never|none|nothing|without|illegal|neither|nor|noone|un\w+|in?complete\w*)$|n't$")
 """Words that are never passed over, whatever they do."""
+_HEAVY = (Role.FOUL, Role.FLAG, Role.FOUL_DETAIL, Role.BOTH, Role.BOTH_TEAMS, Role.NULLIFIED, Role.RECOVERED,
+    Role.EVENT, Role.KIND, Role.OUTCOME, Role.MISSED, Role.RETURN, Role.SCORE, Role.PICK_SIX, Role.POSSESSION,
+    Role.TWO_POINT, Role.KICK, Role.SET, Role.SAID, Role.EXACT)
+"""What is never passed over, even where it finds no use."""
 _OF_WHOM = ("on", "by", "against", "to")
 
 
@@ -82,6 +86,7 @@ class Line:
         self._take_out_credit()
         self._roles: dict[int, str] = {}
         self.passes_known = False  # any known word that tells nothing of weight may be passed over
+        self.passes_any = False  # and a number or a known word that finds no use
 
     def _take_out_credit(self) -> None:
         """Take out the clauses that only tell who made the stop or the block, where something else was said."""
@@ -248,6 +253,7 @@ class Line:
                 and self.words_at(at + 1, 1) and self.tokens[at + 1].kind is TokenKind.NUMBER):
             return 0  # whose yard line it is
         used = passed_at(self.tokens, at) or (self._light(at) if self.passes_known else 0)
+        used = used or (self._useless(at) if self.is_useless(at) else 0)
         does = used == 1 and self.tokens[at].text in SIDES and self.ahead(at + 1).role in _DEEDS
         return 0 if does else used
 
@@ -268,6 +274,21 @@ class Line:
             return 0
         told_as_verb = self.words.as_told(" ".join(texts)) != " ".join(texts)
         return used if all(word.role in LIGHT or (word.role is Role.KIND and told_as_verb) for word in found) else 0
+
+    def is_useless(self, at: int) -> bool:
+        """What stands at a place is passed over only because it finds no use."""
+        return self.passes_any and not (passed_at(self.tokens, at) or self._light(at))
+
+    def _useless(self, at: int) -> int:
+        """How many tokens a number takes, or a known phrase that tells neither of the ball nor of a foul nor denies."""
+        token = self.tokens[at]
+        if token.kind is TokenKind.NUMBER or token.text in NUMBERS:
+            return 1 + (self.words_at(at + 1, 1) in (("yards",), ("yard",), ("yds",), ("yd",)))
+        if token.kind is not TokenKind.LETTERS or not self.words.knows(token):
+            return 0
+        used, found = self.words.phrase_at(self.tokens, at) or (1, [])
+        heavy = any(word.role in _HEAVY for word in found) or not found
+        return 0 if heavy or any(DENIES.search(text) for text in self.words_at(at, used)) else used
 
     def ahead(self, at: int) -> Ahead:
         """What comes at a place: the role of the next word that is no filler."""

@@ -16,7 +16,6 @@ from .word import Role
 from .yard_lines import kick_sides, ranked, return_sides, sides_of
 from .yards import gained, kicked_yards, placed, return_base, returned_to, returned_yards, same_place
 
-
 _RUN_OR_PASS = (PlayKind.RUN, PlayKind.PASS)
 
 

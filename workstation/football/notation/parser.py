@@ -21,6 +21,10 @@ from .word import Role
 from .word_steps import MEANINGFUL
 
 _MOST = 24  # drafts kept at one place of the line
+_PASSES = ((False, False), (True, False), (True, True))
+"""What may be passed over besides everyday phrases, from one try to the next: light words, and what finds no use."""
+_LONG = 7  # tokens of a line in which something may find no use
+_MOST_USELESS = 2  # phrases that find no use
 _MOST_PASSED = 6  # times a line is read again without an everyday phrase
 _LEFT = tuple(tuple(phrase.split()) for phrase in ("left on the clock", "on the clock", "left", "remaining", "to go"))
 _PERHAPS = ("maybe", "perhaps", "possibly")
@@ -74,7 +78,9 @@ class Parser(PlaceSteps):
             drafts = self._run(chain=True)
             if drafts:
                 return Parsed(tuple(drafts), None, whole, chain=True)
-        for self.passes_known in (False, True) if whole else ():
+        for self.passes_known, self.passes_any in _PASSES if whole else ():
+            if self.passes_any and (first or self.failure is None or not self.failure.known or len(whole) < _LONG):
+                break
             self.tokens = list(whole)
             self._roles.clear()
             if (found_passing := self._parse_passing(whole, makes_a_play)) is not None:
@@ -124,6 +130,7 @@ class Parser(PlaceSteps):
         self._best.fouled_by = side_of_number(self.text.lower())
         waiting: dict[tuple[int, int], list[Draft]] = {(0, 0): [self._best]}
         stuck: dict[int, list[Draft]] = {}
+        why: dict[int, str] = {}
         end = (len(self.tokens), 0)
         while waiting:
             place = min(waiting)
@@ -151,17 +158,23 @@ class Parser(PlaceSteps):
             if not got_on:
                 self._note(place, drafts[0])
                 if not place[1]:
-                    stuck[place[0]] = drafts
+                    stuck[place[0]], why[place[0]] = drafts, self._refused or "it finds no use"
             if not waiting and passing and stuck:
                 at = max(stuck)
-                used = self.passed(at)
-                if used:
-                    waiting[at + used, 0] = [self._without(draft, at, used) for draft in stuck.pop(at)]
+                used, useless = self.passed(at), self.is_useless(at)
+                left = [draft for draft in stuck.pop(at) if draft.useless < _MOST_USELESS or not useless]
+                if used and left:
+                    reason = why[at] if useless else ""
+                    waiting[at + used, 0] = [self._without(draft, at, used, useless=reason) for draft in left]
         return []
 
-    def _without(self, draft: Draft, at: int, used: int, player: bool = False) -> Draft:
-        """The draft with an everyday phrase or a player's number passed over."""
+    def _without(self, draft: Draft, at: int, used: int, player: bool = False, useless: str = "") -> Draft:
+        """The draft with an everyday phrase, a player's number or what finds no use, and why, passed over."""
         way = draft.copy()
+        if useless:
+            way.useless += 1
+            said = self.text[self.tokens[at].start : self.tokens[at + used - 1].end]
+            way.doubt(f"{said!r} is passed over: {useless}")
         if player:
             way.doubt(f"{self.tokens[at].text} is taken for a player's number")
         way.prep, way.the = "", False

@@ -42,7 +42,7 @@ _IDLE_OTHERS = (
     "shirt pants glove gloves pads whistle referees officials umpire heads tails hash "
     "catchable jailhouse smart upright flutters spiraling spiral beautifully gorgeous horrible "
     "awful decent solid modest pesky tricky cagey shaky stout "
-    "designed forever index card obvious intentionally "
+    "designed eligible upstairs forever index card obvious intentionally "
     "directional mortar shield surprise scrum sprung "
     "window pocket lane gap traffic trenches bodies bench cheerleaders crowd fans"
 )
@@ -54,7 +54,7 @@ _VERBS = (
     "airmail snare rewind nudge grind hammer thump whack crunch pummel crumple crush corral herd snuff stonewall "
     "stymie bottle engulf swallow flatten level plaster clobber bulldoze trample trundle lumber juke jitter feint "
     "dash zoom squirt squeak scrape swipe jar dislodge jostle jolt rattle tug wrangle wrestle grapple cling clutch "
-    "cradle launch loft fling chuck flip unload deliver thread squeeze rifle laser wobble skid carom ricochet "
+    "cradle launch loft fling chuck flip unload deliver thread squeeze rifle laser skid carom ricochet "
     "redirect angle shade slice knife slash slither loop release stem plant vault flop collect pluck reel spear "
     "stab disrupt contest shadow lag blanket mug jam reroute bracket spy seal crack chip fold arc insert flow fill "
     "plug clog build shed disengage swim club pinch peel bail invert disguise show bluff threaten harass flush "

@@ -17,6 +17,7 @@ from .tokens import PLAYER, Token, TokenKind
 from .verbs import FORMS
 from .words_of_players import (
     AND,
+    BROUGHT_DOWN,
     CAUGHT_BY,
     COUNTED,
     DIRECTIONS,
@@ -110,8 +111,9 @@ class _Numbers:
         if self.foul_at(at) > 1:
             return False  # "12 on the field"
         before = self.word(at - 1)
-        if before in PLACED or before in self.teams or (before in OWNERS and not self.verb(at + 1)
-                and self.word(at - 2) != "by"):
+        of_theirs = (self.verb(at + 1) or self.word(at - 2) == "by" or float(token.text) > self.half
+            or self.word(at - 2) in BROUGHT_DOWN)
+        if before in PLACED or before in self.teams or (before in OWNERS and not of_theirs):
             return False
         if self.word(at - 1) == "and" and self.word(at - 2) in ORDINALS:
             return False  # "4th and 1"
@@ -266,7 +268,10 @@ class _Numbers:
     def _owned(self, at: int) -> None:
         """``their 21 picks it off``, ``42 of the defense recovers``."""
         placed = self.word(at - 2) in ("to", "at", "from", "the", "on")
-        if self.word(at - 1) in OWNERS and not placed and self.verb(at + 1):
+        far = float(self.words[at]) > self.half
+        ends = self.word(at + 1) in ("at", "for", "in", "behind", "back")
+        stopped = self.word(at - 2) in BROUGHT_DOWN and ends
+        if self.word(at - 1) in OWNERS and ((not placed and self.verb(at + 1)) or far or stopped):
             self.take(at)
             return
         place = at + 1
@@ -306,6 +311,9 @@ class _Numbers:
             if self.word(at - 2) == "one" and self.behind(at - 2, THROWN) and told:
                 self.take(at)  # "lofts one for 84, caught at the 45"
             too_far = far or (self.before.ball_on or 0.0) + float(self.words[at]) > 2 * self.half
+            if self.behind(at - 1, THROWN) and not {"caught", "complete"} & set(self.words[:at]) and NO_YARDS.search(
+                    " ".join(self.words[at + 1 :])) is not None:
+                self.may_be(at)  # "threw deep left for 9 and it fell incomplete"
             if too_far and (self.uncaught or PICKED.search(self.text.lower())):
                 self.take(at, *((passer,) if pair else ()))
             return
@@ -354,6 +362,11 @@ class _Numbers:
             self.take(at)
             return
         after = self.tokens[at + 1] if at + 1 < len(self.tokens) else None
+        sent = (RAN.match(self.word(at - 1)) and self.word(at + 1) in DIRECTIONS and not self.kicked_before(at)
+            and self.word(at + 1) not in ("on", "in", "going", "trying", "running"))
+        if sent and (self.told_after(at + 2) or self.words[-2:] in (["for", "one"], ["just", "one"])):
+            self.take(at)  # "ran 22 left for three"
+            return
         carrier = not self.fouled and (RAN.match(self.word(at - 1)) or HANDED.match(self.word(at - 1)))
         again = after is not None and (carrier or "," not in self.apart(at + 1)) and (
             (after.kind is TokenKind.NUMBER and not self.player(at + 1) and (self.word(at + 2) in COUNTED
@@ -395,6 +408,7 @@ class _Numbers:
                     and "target" in self.words[at + 1 : at + 5])
                 or (before == "with" and lead.startswith("connect"))
                 or (before in OBJECTS and not self.kicked_before(at))
+                or (before == "missed" and THROWN.search(" ".join(self.words[at + 1 :])) is not None)
                 or (before in STOPPED and (self._for(at + 1) or self.words[at + 1 : at + 2] in (["at"], ["in"]))
                     and not self.kicked_before(at))):
             self.take(at)
@@ -406,7 +420,7 @@ class _Numbers:
         far = float(self.words[at]) > self.half
         joined = self.apart(at + 1) == "-" and after.isdigit() if after else False
         on_try = (self.before.next is Next.TRY and float(self.words[at]) > TRY_YARDS
-            and before not in ("for", "from", "at") and not self.kicked_before(at))
+            and before not in ("for", "from", "at", "zone") and not self.kicked_before(at))
         thrown = joined and not self.kicked_before(at) and (self.behind(at, THROWN) or self.uncaught
             or (self.begins(at) and self.told_after(at + 2)))
         objects = ("hands", "front", "short", "reach")

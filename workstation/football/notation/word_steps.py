@@ -215,6 +215,9 @@ class WordSteps(Line):
                 return self._take_kick(way, start, end, ahead, named)
             else:
                 prep = way.prep
+                if phrase in ("our", "their") and ahead.role == Role.FOUL and not way.in_foul:
+                    way.side = self.us_or_them("us" if phrase == "our" else "them")
+                    way.side_where = (phrase, start, end)
                 RULES[word.role](way, word, ahead)
                 if phrase == "#" and ahead.role == Role.RECOVERED and way.side is None and self.text[start].isalpha():
                     way.side, way.side_where = self.us_or_them("us"), (self.text[start:end], start, end)

@@ -62,7 +62,8 @@ FOUL_WORDS: tuple[Word, ...] = (
           "for, flagged for, is called for, is guilty of, charged with, marker, laundry, penalty marker, flag, foul, "
           "penalties, penalized, fouls, called for, infraction"), where=ANYWHERE),
     row("declined", Role.FOUL_DETAIL, ("decision", FoulDecision.DECLINED), (
-          "turns it down, they turn it down, turns down the penalty/hold/foul, waved off by the defense, they would "
+          "turns/turned/turning down, turns it down, they turn it down, turns down the penalty/hold/foul, "
+          "waved off by the defense, they would "
           "rather have the down/play, they/we do_not/don't/did_not/didn't want it, /they/we say/says/said no /thanks, "
           "takes the play, takes the result of the play, takes the down, decl, they declined it, we declined it, "
           "they declined, we declined, declined it, refused, penalty declined, "

@@ -65,6 +65,7 @@ TACKLES = (
     "him/the_runner/the_receiver/the_returner/our_guy/their_guy/our_runner /down/there/right_there, "
     "they bring/tackle/stop him /down, "
     "tackles/stops/drops/dumps/stuffs/drags_down/brings_down/takes_down/pulls_down/wraps_up #, "
+    "stops/drops/stuffs our/their/the #, "
 )
 """What a tackler does to whom: the side named before it is who tackled."""
 

@@ -34,7 +34,8 @@ THROWN = re.compile(
     r"corner$|flare|\bfade|bubble|cross|\bout$|curl|post|seam|wheel|drag|stick$|hook|dig$|catch|caught|"
     r"target"
 )
-HANDED = re.compile(r"rev$|swp$|ctr$|pwr$|[io]z$|hand|giv|gave|pitch|toss|flip|ball|feed|fed$|shovel|snap|reverse|sweep|dive|draw|counter|toss|"
+HANDED = re.compile(r"rev$|swp$|ctr$|pwr$|[io]z$|hand|giv|gave|pitch|toss|flip|ball|feed|fed$|shovel|"
+    r"snap|reverse|sweep|dive|draw|counter|toss|"
     r"trap|power|option|jet|keeper|carr|around|duo|zone|iso|blast|belly|veer|buck|wham|stretch|plunge")
 RAN = re.compile(r"(run|ran|runs|rush|rushes|rushed|carry|carries|carried|r)$")
 UNCAUGHT = re.compile(r"\b(inc|incomp\w*|incmp\w*|drop\w*|broken up|breaks? it up|batted|bats|knock\w*|overthr\w+|"
@@ -43,8 +44,11 @@ OBJECTS = _words(
     "finds found hits hit targets targeted targeting overthrows overthrew underthrows underthrew misses "
     "sacks covers covering beats hurdles springs sprung")
 """Verbs whose object is a player."""
-STOPPED = _words("drops drop stops stop tackles tackle stuffs stuff dumps dump nails wraps")
+STOPPED = _words(
+    "drops drop dropped stopped stuffed tackled stops stop tackles tackle stuffs stuff dumps dump nails wraps")
 """Verbs of a tackler whose object is a player where it is told how far he came."""
+BROUGHT_DOWN = STOPPED | {"sacked", "sacks"}
+"""The same before a player of the other team: "sacked their 15 at our 43"."""
 NO_YARDS = re.compile(r"\b(inc|incomp\w*|overthr\w+|underthr\w+|no catch|not caught|pbu|uncaught|throwaway|"
     r"thr\w+ (?:it )?away|broken up|breaks it up)\b|\bdrop(?:s|ped)?$")
 """A pass of which no yards are told."""

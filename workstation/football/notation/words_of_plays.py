@@ -142,7 +142,7 @@ KINDS: tuple[Word, ...] = (
           "pass/throw sails/sailed/goes/went/flies/flew/lands/landed/falls/fell/is/was out_of_bounds/out, airmails/"
           "airmailed the/our receiver, airmails/airmailed him/it/one, "
           "had him /open/wide_open and/but /just missed/overthrew/underthrew /him, "
-          "just/barely misses/missed him"), codes="i"),
+          "just/barely misses/missed him, misses/missed # /on"), codes="i"),
     kind_row("sack", PlayKind.SACK, also=(
           _LOOKING_TO_THROW +
           told.SACK +
@@ -214,8 +214,7 @@ KINDS: tuple[Word, ...] = (
           "injured_player/"
           "equipment/heat/weather/lightning timeout/time_out, timeout/time_out /for/on/with /an/a "
           "injury/injured_player/heat/lightning/equipment/measurement, timeout/time_out on the field, timeout "
-          "/called /by /the officials/official/referee/refs, "
-          "ref/official/officials/injury to /injury"),
+          "/called /by /the officials/official/referee/refs"),
          about="charged to nobody"),
     kind_row("end of period", PlayKind.END_OF_PERIOD, also=told.CLOCK_RAN_OUT + "change of quarter/quarters, end of "
     "/1st/2nd/3rd/4th/first/second/third/fourth/the qtr, "
@@ -228,7 +227,8 @@ KINDS: tuple[Word, ...] = (
           "first/second/third/fourth quarter/half, through one/two/three/1/2/3 quarters, end of one/two/three/four "
           "quarter/quarters /of_play, end of one/two/three/four, we go to the second/third/fourth /quarter, "
           "zeros/zeroes on the clock, triple zeros, clock runs out on the first/second/third/fourth quarter/half, "
-          "that the 1st/2nd/3rd/4th/first/second/third/fourth quarter/qtr, that's halftime, that's the half, that's the ball game, ball game, final whistle, final horn, overtime "
+          "that the 1st/2nd/3rd/4th/first/second/third/fourth quarter/qtr, that's halftime, that's the half, "
+          "that's the ball game, ball game, final whistle, final horn, overtime "
           "is over, end of ot, "
           "clock runs out, time runs out, time has run out, clock has run out, clock expires, halftime, half time, "
           "half, end of game, end of the game, end of regulation, quarter ends, half ends, game ends, period ends, "
@@ -315,13 +315,15 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("rocket", PlayKind.RUN, "rocket toss, rocket sweep"), ("power", PlayKind.RUN, "pwr, power o, power play, gt "
       "power, one back power"),
         ("duo", PlayKind.RUN, "duo play"),
-    ("pin and pull", PlayKind.RUN, "pin pull, pin n pull, pin/pull"), ("mesh", PlayKind.PASS, "mesh concept, drive concept, shallow "
+    ("pin and pull", PlayKind.RUN, "pin pull, pin n pull, pin/pull"), ("mesh", PlayKind.PASS, "mesh concept, "
+    "drive concept, shallow "
     "concept"),
     ("verticals", PlayKind.PASS, "four verts, verts, four verticals, all go"), ("smash", PlayKind.PASS, "smash "
       "concept, curl flat, slant flat, snag concept, spot concept, stick concept"),
     ("flood", PlayKind.PASS, "sail route, sail, sail concept, flood concept, levels, y cross, shallow cross, "
       "shallow, dagger"),
-    ("zone", PlayKind.RUN, "iz, split/inside/outside/in/out/mid/tight/wide zn, zn, split zone, split flow, oz, inside zone, "
+    ("zone", PlayKind.RUN, "iz, split/inside/outside/in/out/mid/tight/wide zn, zn, split zone, split flow, oz, "
+    "inside zone, "
     "outside zone, stretch, stretch zone, mid zone, tight "
       "zone, wide zone"),
     ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, dives over/ahead "
@@ -356,7 +358,8 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
         "all "
     "curls/hitches, curl, curl route, "
     "hitch route"),
-    ("deep pass", PlayKind.PASS, "corner/post/seam/streak to, go to #, takes/took/take a/the deep shot, takes/took/take a "
+    ("deep pass", PlayKind.PASS, "corner/post/seam/streak to, go to #, takes/took/take a/the deep shot, "
+    "takes/took/take a "
         "shot "
         "/deep/downfield/down_the_field, runs/ran a post/corner/go/seam/fly /route, hole/turkey_hole/honey_hole shot, "
     "bomb, deep ball, go route, go ball, "
