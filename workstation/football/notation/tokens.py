@@ -25,7 +25,8 @@ _TOKENS = re.compile(
 
 
 _AS_SPELLED = {"thru": "through", "thats": "that", **{f"{verb}nt": f"{verb}n't" for verb in ("did", "does", "do",
-    "could", "would", "should", "was", "is", "were", "are", "has", "have", "had", "ca", "wo", "ai")}, **{f"{who}{end}": who for who, end
+    "could", "would", "should", "was", "is", "were", "are", "has", "have", "had", "ca", "wo", "ai")},
+    **{f"{who}{end}": who for who, end
     in (("he", "s"), ("she", "s"), ("that", "s"), ("there", "s"), ("they", "re"), ("they", "ve"), ("they", "ll"),
     ("we", "ve"), ("you", "re"), ("i", "m"), ("i", "ve"))}}
 """Words as the table has them, for other ways to spell them."""
