@@ -111,8 +111,8 @@ class _Numbers:
         if self.foul_at(at) > 1:
             return False  # "12 on the field"
         before = self.word(at - 1)
-        of_theirs = (self.verb(at + 1) or self.word(at - 2) == "by" or float(token.text) > self.half
-            or self.word(at - 2) in BROUGHT_DOWN)
+        of_theirs = (self.verb(at + 1) or self.opens(at) or self.word(at - 2) == "by" or float(token.text) > self.half
+            or self.word(at - 2) in BROUGHT_DOWN or (self.word(at - 2) == "off" and self.word(at - 3).startswith("pick")))
         if before in PLACED or before in self.teams or (before in OWNERS and not of_theirs):
             return False
         if self.word(at - 1) == "and" and self.word(at - 2) in ORDINALS:
@@ -164,6 +164,11 @@ class _Numbers:
             if (self.tokens[place].kind is TokenKind.NUMBER and not self.player(place)) or self.words[place] in NUMBERS:
                 return False
         return False
+
+    def opens(self, at: int) -> bool:
+        """Whether a number and its team open a clause, and a verb follows: "our 9 punted"."""
+        return (self.word(at - 1) in OWNERS and self.begins(at - 1) and self.word(at + 1) in FORMS
+            and self.word(at + 1) not in COUNTED)
 
     def take(self, *places: int) -> None:
         self.plain.update(places)
@@ -271,7 +276,9 @@ class _Numbers:
         far = float(self.words[at]) > self.half
         ends = self.word(at + 1) in ("at", "for", "in", "behind", "back")
         stopped = self.word(at - 2) in BROUGHT_DOWN and ends
-        if self.word(at - 1) in OWNERS and ((not placed and self.verb(at + 1)) or far or stopped):
+        picked = self.word(at - 2) == "off" and self.word(at - 3).startswith("pick")
+        if self.word(at - 1) in OWNERS and ((not placed and self.verb(at + 1)) or far or stopped or picked
+                or self.opens(at)):
             self.take(at)
             return
         place = at + 1

@@ -280,8 +280,9 @@ class WordSteps(Line):
         if way.prep == "tackled by":
             way.prep = ""
             return
-        called = way.phrase == "they" and self.plain_text[end:].split()[:1] == ["called"]
-        if called and ahead.role in (Role.FOUL, Role.FLAG):
+        following = next((at for at, token in enumerate(self.tokens) if token.start >= end), len(self.tokens))
+        called = way.phrase == "they" and self.words_at(following, 1) == ("called",)
+        if called and self.ahead(following + 1).role == Role.FOUL:
             return  # the officials: "they called illegal formation on us"
         if (way.in_foul and way.fouls and way.fouls[-1]["by"] is None and way.phrase in ("we", "they")
                 and self.plain_text[end:].split()[:1] in (["lose"], ["lost"])):

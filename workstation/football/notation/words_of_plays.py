@@ -196,6 +196,8 @@ KINDS: tuple[Word, ...] = (
           "the clock, downs it with a spike, "
           "spk, spkd, clocked it, spiked ball, spikes the ball, clocked", codes="sp"),
     kind_row("timeout", PlayKind.TIMEOUT, also=(
+          "calls/called/takes/took/uses/used/burns/burned/needs/needed/have/had a/their/our/another "
+          "/first/1st/second/2nd/third/3rd/last timeout/time_out, " +
           told.TIMEOUT + "requests/requested/request time/timeout/a_timeout, calls/called time /out, t o, " +
           "burns/burned/uses/takes/calls/spends/wants a/one/another/our/their/his/its /first/second/third/last/final "
           "to, /is/was/has_been charged with /a/an/its/their/the/his "
