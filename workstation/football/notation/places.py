@@ -93,8 +93,8 @@ def put_in_play(draft: Draft, lines: tuple[float, ...], text: str) -> Draft:
 def is_kick_put(draft: Draft, taken: bool) -> bool:
     """Whether a place tells where a free kick is put in play: "out of bounds, ball at their 35", "fair catch at the 12,
     out to the 25". ``taken`` tells whether the ball or the receivers were named before it."""
-    return (draft.kind in FREE_KICKS and not draft.returned and not draft.in_foul
-        and ((draft.outcome is Outcome.OUT_OF_BOUNDS and taken)
+    return (draft.kind in FREE_KICKS and not draft.returned and not draft.in_foul and draft.said is None
+        and not draft.exact and ((draft.outcome is Outcome.OUT_OF_BOUNDS and taken)
         or (draft.outcome is Outcome.FAIR_CATCH and draft.kick_to is not None)))
 
 

@@ -112,7 +112,8 @@ class _Numbers:
             return False  # "12 on the field"
         before = self.word(at - 1)
         of_theirs = (self.verb(at + 1) or self.opens(at) or self.word(at - 2) == "by" or float(token.text) > self.half
-            or self.word(at - 2) in BROUGHT_DOWN or (self.word(at - 2) == "off" and self.word(at - 3).startswith("pick")))
+            or self.word(at - 2) in BROUGHT_DOWN
+            or (self.word(at - 2) == "off" and self.word(at - 3).startswith("pick")))
         if before in PLACED or before in self.teams or (before in OWNERS and not of_theirs):
             return False
         if self.word(at - 1) == "and" and self.word(at - 2) in ORDINALS:

@@ -143,7 +143,8 @@ FOUL_WORDS: tuple[Word, ...] = (
                              "on kickoff"), "ka"),
     )),
     row("called back", Role.NULLIFIED, None, (
-          "wipes/wiped it/that out, coming back, coming all the way back, is erased, erased, is wiped off, off the board, "
+          "wipes/wiped it/that out, coming back, coming all the way back, is erased, erased, is wiped off, "
+          "off the board, "
           "/they/ref/refs/officials/the_ref/the_officials call/called/calls/bring/brings/brought/take/took the "
           "run/pass/play/touchdown/td/score/catch/return/kick back, /they call/called/bring/brought/take/took that "
           "one back, /they call/called/calls it back, wipes out the run/pass/play/touchdown/gain/catch, is wiped "
