@@ -52,7 +52,8 @@ def _is_name(tokens: Sequence[Token], at: int, text: str, words: Lexicon, teams:
     if at and not set(".!?") & set(text[tokens[at - 1].end : token.start]):
         return True
     follows = tokens[at + 1].text if at + 1 < len(tokens) else ""
-    if any(word.role in (Role.KIND, Role.MANNER) for word in words.phrases.get((follows,), ())):
+    known = words.phrase_at(list(tokens), at + 1) if follows else None
+    if known is not None and any(word.role in (Role.KIND, Role.MANNER) for word in known[1]):
         return True
     if follows in _DOES or follows in FORMS or typed != text[token.start : token.end]:
         return True

@@ -416,6 +416,8 @@ class _Numbers:
                     and "target" in self.words[at + 1 : at + 5])
                 or (before == "with" and lead.startswith("connect"))
                 or (before in OBJECTS and not self.kicked_before(at))
+                or (before == "with" and not self.kicked_before(at) and self.told_after(at + 1)
+                    and (self.behind(at - 1, HANDED) or self.behind(at - 1, RAN)))
                 or (before == "missed" and THROWN.search(" ".join(self.words[at + 1 :])) is not None)
                 or (before in STOPPED and (self._for(at + 1) or self.words[at + 1 : at + 2] in (["at"], ["in"]))
                     and not self.kicked_before(at))):

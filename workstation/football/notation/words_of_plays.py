@@ -330,7 +330,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
       "zone, wide zone"),
     ("dive", PlayKind.RUN, "dv, fullback dive, fb dive, dives over/ahead "
       "/the_top/the_pile, plunge, lead play, iso, blast, double dive, lead iso"),
-    ("sneak", PlayKind.RUN, "snk, qb snk, qb sneak, quarterback sneak, /qb/quarterback snuck /it"),
+    ("sneak", PlayKind.RUN, "push sneak, snk, qb snk, qb sneak, quarterback sneak, /qb/quarterback snuck /it"),
     ("keeper", PlayKind.RUN, told.KEEPER +
      "pulls/pulled it and keeps/kept/kept_it/keeps_it, qb/quarterback pull/pulls/pulled /it /left/right/lt/rt, "
      "pulls/pulled it /down and runs/keeps/keeps_it/goes, "
@@ -353,7 +353,7 @@ MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("rpo", None, "run pass option"), ("checkdown", PlayKind.PASS, "check down, dump off, dumpoff, dump pass, dump"),
     ("hail mary", PlayKind.PASS), ("statue of liberty", PlayKind.RUN, "statue"),
     ("hook and ladder", PlayKind.PASS, "hook and lateral, hook n ladder"), ("flea flicker", PlayKind.PASS),
-    ("pop pass", PlayKind.PASS),
+    ("pop pass", PlayKind.PASS, "pop to, te pop"),
     ("shovel pass", PlayKind.PASS, "shovel"), ("swing pass", PlayKind.PASS, "flare, flares /it, flare pass/route, "
         "swing, flat, flat route, flat pass"),
     ("hitch", PlayKind.PASS, "hook, hook route, runs/ran a hitch/curl/stick /route, buttonhook, button hook, stick, "

@@ -233,7 +233,7 @@ FILLERS: tuple[Word, ...] = (
           "called, upheld, confirmed, call upheld, call confirmed, ruling confirmed, on the conversion, on the two "
           "point conversion, on the extra point, on the pat, bench, injury, injured player, quick, "
           "during, "
-          "no snap, on/at the mesh point/pt, mesh point, another player, a teammate, teammate, player, "
+          "outta the bf/backfield/pocket, no snap, on/at the mesh point/pt, mesh point, another player, a teammate, teammate, player, "
           "crosses/crossed midfield, bottled up, bottle him up, "
           "across midfield, past midfield, over midfield, beyond midfield, he, him, she, himself, them all, "
           "jump ball, toss up, back to pass, drops back to pass, dropped "
