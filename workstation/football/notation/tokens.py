@@ -24,7 +24,8 @@ _TOKENS = re.compile(
 )
 
 
-_AS_SPELLED = {"thru": "through", "thats": "that", "w": "with", **{f"{verb}nt": f"{verb}n't" for verb in ("did", "does", "do",
+_AS_SPELLED = {"thru": "through", "thats": "that", "w": "with",
+    **{f"{verb}nt": f"{verb}n't" for verb in ("did", "does", "do",
     "could", "would", "should", "was", "is", "were", "are", "has", "have", "had", "ca", "wo", "ai")},
     **{f"{who}{end}": who for who, end
     in (("he", "s"), ("she", "s"), ("that", "s"), ("there", "s"), ("they", "re"), ("they", "ve"), ("they", "ll"),
