@@ -137,6 +137,7 @@ class Draft:
         self.holder_on_try: Side | None = None
         self.snap_lost = False  # and no kind of play was said
         self.measured = False  # the play was measured, which is said along with it
+        self.letter_alone = False  # a pass was told by its letter alone, on the last down
         self.punt_told = False  # a punt was said in the whole word
         self.for_two = False  # "for two" was said behind the try
         self.thrown_from: float | None = None  # where an incomplete pass was thrown

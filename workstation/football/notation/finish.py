@@ -90,6 +90,8 @@ def _loose_ends(draft: Draft) -> None:
         draft.fill("a kick off the upright is taken for no good")
     if draft.inferred:
         draft.fill(draft.inferred)
+    if draft.letter_alone and draft.out:
+        draft.fill("on the last down p may be a pass or a punt")
     if (draft.outcome is Outcome.BLOCKED and draft.kind in (PlayKind.PUNT, PlayKind.FIELD_GOAL) and not draft.events
             and not draft.returned and draft.possession is None and draft.score is None
             and draft.spot is None and not draft.zone):

@@ -56,6 +56,7 @@ def kind_said(draft: Draft, word: Word, ahead: Ahead) -> None:
     if draft.inferred.endswith("for it was wide") and kind is not PlayKind.FIELD_GOAL:
         draft.kind, draft.inferred, draft.slot = None, "", ""  # "wide right, pass incomplete"
         draft.fields.pop("outcome", None)
+    draft.letter_alone = draft.letter_alone or (draft.phrase == "p" and draft.before.down == draft.rulebook.downs)
     draft.punt_told = draft.punt_told or "punt" in draft.phrase.split()
     draft.uncharged = draft.uncharged or word.text == "officials' timeout"
     actors = _actors(kind, outcome, draft.phrase)
