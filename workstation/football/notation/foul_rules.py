@@ -161,6 +161,9 @@ def foul(draft: Draft, word: Word, ahead: Ahead) -> None:
     if (draft.phrase == "jumped" and draft.kind is PlayKind.PASS and draft.fields.get("manner") and draft.side is None
             and ahead.role != "filler" and ahead.role):
         raise Refused("the route, or the snap?")
+    if draft.phrase in ("jump", "jumps", "jumped") and draft.outcome is Outcome.INTERCEPTED:
+        draft.fill(f"{draft.phrase} tells of the pass that was intercepted")
+        return  # "picked! our 52 jumps the throw"
     if draft.phrase.startswith("jump") and draft.events and draft.events[-1].kind is EventKind.FUMBLE:
         raise Refused("jumped on what?")
     if len(draft.fouls) >= _FOUL_LIMIT:

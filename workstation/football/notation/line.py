@@ -282,6 +282,8 @@ class Line:
     def _useless(self, at: int) -> int:
         """How many tokens a number takes, or a known phrase that tells neither of the ball nor of a foul nor denies."""
         token = self.tokens[at]
+        if (token.kind is TokenKind.NUMBER or token.text in NUMBERS) and at and self.tokens[at - 1].text == "it":
+            return 0  # "call it 4" corrects what was said
         if token.kind is TokenKind.NUMBER or token.text in NUMBERS:
             return 1 + (self.words_at(at + 1, 1) in (("yards",), ("yard",), ("yds",), ("yd",)))
         if token.kind is not TokenKind.LETTERS or not self.words.knows(token):

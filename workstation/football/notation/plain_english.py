@@ -42,7 +42,7 @@ _IDLE_OTHERS = (
     "shirt pants glove gloves pads whistle referees officials umpire heads tails hash "
     "catchable jailhouse smart upright flutters spiraling spiral beautifully gorgeous horrible "
     "awful decent solid modest pesky tricky cagey shaky stout "
-    "outta gonna kinda sorta designed eligible upstairs forever index card obvious intentionally "
+    "elig outta gonna kinda sorta designed eligible upstairs forever index card obvious intentionally "
     "directional mortar shield surprise scrum sprung "
     "window pocket lane gap traffic trenches bodies bench cheerleaders crowd fans"
 )
