@@ -302,7 +302,7 @@ TRIES: tuple[Word, ...] = (
 )
 MANNERS: tuple[Word, ...] = tuple(manner_row(*row) for row in (
     ("draw", PlayKind.RUN, "dr, drw, draw play, qb draw, quarterback draw, lead draw"),
-    ("sweep", PlayKind.RUN, "swp, speed sweep, toss sweep, buck sweep, buck swp, power sweep, qb sweep"),
+    ("sweep", PlayKind.RUN, "swp, speed sweep, toss sweep, buck sweep, power sweep, qb sweep"),
     ("jet sweep", PlayKind.RUN, "fly sweep, jet"), ("option", PlayKind.RUN, "speed option, triple option, veer, load "
       "option, trap option"),
     ("read option", PlayKind.RUN, "zone read, zr, power read, inverted veer, q "
